@@ -1,0 +1,123 @@
+package org.evenwash.record;
+
+import com.fasterxml.jackson.annotation.JsonInclude;
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonMappingException;
+import com.fasterxml.jackson.databind.MapperFeature;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.SerializationFeature;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
+import java.nio.ByteBuffer;
+import java.nio.charset.CharacterCodingException;
+import java.nio.charset.StandardCharsets;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
+import java.util.HexFormat;
+import java.util.List;
+
+/** Messages to bytes and back: JSON, UTF-8. */
+public final class Messages {
+    /** A longer payload is not read at all. A four-hour cycle needs less than half of it. */
+    public static final int MOST_BYTES = 256 * 1024;
+
+    private static final ObjectMapper MAPPER =
+            JsonMapper.builder()
+                    .addModule(new JavaTimeModule())
+                    .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+                    .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
+                    .enable(DeserializationFeature.FAIL_ON_NUMBERS_FOR_ENUMS)
+                    .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
+                    .disable(DeserializationFeature.FAIL_ON_UNKNOWN_PROPERTIES)
+                    .disable(DeserializationFeature.ACCEPT_FLOAT_AS_INT)
+                    .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)
+                    .disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)
+                    .defaultPropertyInclusion(JsonInclude.Value.ALL_NON_NULL)
+                    .build();
+
+    private Messages() {}
+
+    /** Payload of a message. */
+    public static byte[] write(Message message) {
+        try {
+            return MAPPER.writeValueAsBytes(message);
+        } catch (JsonProcessingException e) {
+            // Records of numbers, texts and ids always have a JSON form.
+            throw new IllegalStateException("cannot write " + message.schema(), e);
+        }
+    }
+
+    /**
+     * Reads a payload.
+     *
+     * @throws UnreadableMessage if it is too long, not UTF-8, not JSON, of another kind or major
+     *     version, or has a value that the contract does not allow
+     */
+    public static <T extends Message> T read(byte[] payload, Class<T> kind)
+            throws UnreadableMessage {
+        if (payload.length > MOST_BYTES) {
+            throw new UnreadableMessage(
+                    "payload",
+                    "has " + payload.length + " bytes, at most " + MOST_BYTES + " are read",
+                    null);
+        }
+        try {
+            T message = MAPPER.readValue(text(payload), kind);
+            if (message == null) {
+                throw new UnreadableMessage("payload", "is the JSON value null", null);
+            }
+            return message;
+        } catch (JsonMappingException e) {
+            throw unreadable(e);
+        } catch (JsonProcessingException e) {
+            throw new UnreadableMessage(
+                    "payload", "is not JSON: " + Check.shown(e.getOriginalMessage()), e);
+        }
+    }
+
+    /** SHA-256 in lower-case hex digits. */
+    public static String sha256(byte[] bytes) {
+        try {
+            return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(bytes));
+        } catch (NoSuchAlgorithmException e) {
+            throw new IllegalStateException("every Java platform has SHA-256", e);
+        }
+    }
+
+    /** Jackson would guess UTF-16 and replace what it cannot decode; the contract says UTF-8. */
+    private static String text(byte[] payload) throws UnreadableMessage {
+        try {
+            return StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(payload)).toString();
+        } catch (CharacterCodingException e) {
+            throw new UnreadableMessage("payload", "is not UTF-8", e);
+        }
+    }
+
+    private static UnreadableMessage unreadable(JsonMappingException e) {
+        String path = path(e.getPath());
+        for (Throwable cause = e; cause != null; cause = cause.getCause()) {
+            if (cause instanceof ContractViolation violation) {
+                String field = path.isEmpty() ? violation.field() : path + "." + violation.field();
+                return new UnreadableMessage(field, violation.reason(), e);
+            }
+        }
+        String reason = e.getOriginalMessage();
+        reason = reason.contains("`null`") ? "is missing" : "cannot be read: " + reason;
+        return new UnreadableMessage(
+                path.isEmpty() ? "payload" : path, Check.shown(reason).strip(), e);
+    }
+
+    private static String path(List<JsonMappingException.Reference> references) {
+        StringBuilder path = new StringBuilder();
+        for (JsonMappingException.Reference reference : references) {
+            if (reference.getFieldName() == null) {
+                path.append('[').append(reference.getIndex()).append(']');
+            } else {
+                path.append(path.isEmpty() ? "" : ".").append(reference.getFieldName());
+            }
+        }
+        return path.toString();
+    }
+}
