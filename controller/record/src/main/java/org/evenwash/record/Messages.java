@@ -24,7 +24,7 @@ import java.util.List;
 
 /** Messages to bytes and back: JSON, UTF-8. */
 public final class Messages {
-    /** A longer payload is not read at all. A four-hour cycle needs less than half of it. */
+    /** A longer payload is not read at all. The longest cycle fits. */
     public static final int MOST_BYTES = 256 * 1024;
 
     private static final ObjectMapper MAPPER =

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
 import java.util.Arrays;
+import java.util.Collections;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -163,9 +164,9 @@ class MessagesTest {
     void longestCycleABenchWillRun_fitsIntoOnePayload() {
         CycleRecord c = Samples.cycle();
         int seconds = (int) CycleRecord.LONGEST_S;
-        var trace = new CycleRecord.SpeedTrace(1, java.util.Collections.nCopies(seconds, 179.25));
-        var bouts = java.util.Collections.nCopies(400, c.bouts().get(0));
-        var rests = java.util.Collections.nCopies(400, c.rests().get(0));
+        var trace = new CycleRecord.SpeedTrace(1, Collections.nCopies(seconds, 179.25));
+        var bouts = Collections.nCopies(200, c.bouts().get(0));
+        var rests = Collections.nCopies(200, c.rests().get(0));
         var all =
                 new CycleRecord(
                         c.schema(),
@@ -193,6 +194,7 @@ class MessagesTest {
                         rests,
                         c.interruptions(),
                         c.acknowledged(),
+                        c.soaks(),
                         c.conditions(),
                         c.scan(),
                         trace,

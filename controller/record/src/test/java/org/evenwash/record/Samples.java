@@ -20,9 +20,7 @@ final class Samples {
                     2,
                     List.of(new RecipeSheet.Bout(40, 180, 1.5, 60, true)),
                     3,
-                    15,
-                    0.5,
-                    0.9,
+                    new RecipeSheet.Tolerances(0.2, 2, 0.1, 0.9),
                     300);
 
     private Samples() {}
@@ -63,6 +61,7 @@ final class Samples {
                         new CycleRecord.Interruption(
                                 "LID-OPEN", "The lid was opened.", 12.5, 3.25, 1)),
                 List.of("SPIRIT-WARM"),
+                List.of(new CycleRecord.Soak(1, 45.5, true)),
                 new CycleRecord.Conditions(range, range, range, range),
                 new CycleRecord.ScanHealth(6025, 2, 13.5),
                 new CycleRecord.SpeedTrace(
@@ -126,12 +125,11 @@ final class Samples {
                 AT,
                 ClockState.UNKNOWN,
                 1234.5,
-                BenchEvent.Kind.JAR_REMOVED,
+                BenchEvent.Kind.INTERLOCK_TRIPPED,
                 "JAR-MISSING",
                 CYCLE,
                 TICKET,
-                "Every jar is out.",
-                45.5);
+                "The jar is missing.");
     }
 
     static Ticket ticket() {
