@@ -13,14 +13,13 @@ import java.util.UUID;
  * @param bootId changes with every start of the controller
  * @param outboxId made with the outbox file; {@code sequence} has no gaps within it
  * @param simulated true where no real motor turned
- * @param positions one entry for each jar position in use
+ * @param positions one entry for each jar position in use; the record leaves when all jars are
+ *     out, or after the longest soak that the bench watches
  * @param continuesCycleId the cycle before it on the same jar, null for the first
  * @param endedBy tag of the interlock or request that ended it; null when COMPLETE
  * @param clock whether {@code startedAt} and {@code endedAt} can be trusted
  * @param agitation_s sum over bouts, each from its first drive command to its removal
  * @param withinTolerance_s the part of it within the recipe's speed tolerance
- * @param soaks one for each jar; the record leaves when all are out, or after the longest time the
- *     bench watches
  * @param acknowledged tags of the start conditions that a person overrode for this cycle alone
  */
 public record CycleRecord(
@@ -49,7 +48,6 @@ public record CycleRecord(
         List<RestDone> rests,
         List<Interruption> interruptions,
         List<String> acknowledged,
-        List<Soak> soaks,
         Conditions conditions,
         ScanHealth scan,
         SpeedTrace trace,
@@ -117,19 +115,6 @@ public record CycleRecord(
         }
     }
 
-    /**
-     * How long a jar stood in spirit after the last agitation.
-     *
-     * @param soak_s until its removal, or as long as was watched
-     * @param removed false when the jar was still there: the soak was at least {@code soak_s}
-     */
-    public record Soak(int position, double soak_s, boolean removed) {
-        public Soak {
-            Check.range("position", position, 1, Position.MOST);
-            Check.range("soak_s", soak_s, 0, 1e7);
-        }
-    }
-
     /** Least, mean and greatest reading over the cycle. */
     public record Range(double min, double mean, double max) {
         public Range {
@@ -143,7 +128,8 @@ public record CycleRecord(
             Range spiritTemperature_C,
             Range ambientTemperature_C,
             Range motorTemperature_C,
-            Range supply_V) {}
+            Range supply_V,
+            Range motorCurrent_A) {}
 
     /** How well the controller kept its 10 ms period. */
     public record ScanHealth(long scans, long lateScans, double worstLateness_ms) {
@@ -212,10 +198,43 @@ public record CycleRecord(
         rests = Check.list("rests", rests, 1_000);
         interruptions = Check.list("interruptions", interruptions, 1_000);
         acknowledged = Check.list("acknowledged", acknowledged, 100);
-        soaks = Check.list("soaks", soaks, Position.MOST);
         Check.present("conditions", conditions);
         Check.present("scan", scan);
         Check.present("trace", trace);
         Check.present("conformity", conformity);
+    }
+
+    /** The same record under the number that the outbox gives it. */
+    public CycleRecord withSequence(long newSequence) {
+        return new CycleRecord(
+                schema,
+                cycleId,
+                benchId,
+                bootId,
+                outboxId,
+                newSequence,
+                simulated,
+                controllerVersion,
+                positions,
+                continuesCycleId,
+                recipe,
+                outcome,
+                endedBy,
+                startedAt,
+                endedAt,
+                clock,
+                duration_s,
+                plannedAgitation_s,
+                agitation_s,
+                withinTolerance_s,
+                revolutions,
+                bouts,
+                rests,
+                interruptions,
+                acknowledged,
+                conditions,
+                scan,
+                trace,
+                conformity);
     }
 }

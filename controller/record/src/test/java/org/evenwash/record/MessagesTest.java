@@ -194,7 +194,6 @@ class MessagesTest {
                         rests,
                         c.interruptions(),
                         c.acknowledged(),
-                        c.soaks(),
                         c.conditions(),
                         c.scan(),
                         trace,

@@ -40,7 +40,7 @@ final class Samples {
                 17,
                 true,
                 "0.1.0",
-                List.of(new Position(1, TICKET, WASH, Pass.FIRST)),
+                List.of(new Position(1, TICKET, WASH, Pass.FIRST, 45.5, true)),
                 new UUID(6, 6),
                 RECIPE,
                 Outcome.STOPPED,
@@ -61,8 +61,7 @@ final class Samples {
                         new CycleRecord.Interruption(
                                 "LID-OPEN", "The lid was opened.", 12.5, 3.25, 1)),
                 List.of("SPIRIT-WARM"),
-                List.of(new CycleRecord.Soak(1, 45.5, true)),
-                new CycleRecord.Conditions(range, range, range, range),
+                new CycleRecord.Conditions(range, range, range, range, range),
                 new CycleRecord.ScanHealth(6025, 2, 13.5),
                 new CycleRecord.SpeedTrace(
                         1, List.of(0.0, 180.5, CycleRecord.SpeedTrace.NO_READING)),
