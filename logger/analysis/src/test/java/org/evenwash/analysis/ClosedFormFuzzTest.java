@@ -187,6 +187,7 @@ class ClosedFormFuzzTest {
         double bees = bees(random);
         return OperatingCharacteristic.corrected(rate, bees, threshold, recovery).toString()
                 + OperatingCharacteristic.uncorrected(rate, bees, threshold, recovery)
+                + OperatingCharacteristic.ofPatchyColony(rate, bees, threshold, recovery, 0.3)
                 + Precision.bees(rate, recovery, 0.3);
     }
 

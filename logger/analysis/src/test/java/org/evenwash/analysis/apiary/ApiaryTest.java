@@ -10,6 +10,8 @@ import org.evenwash.analysis.Result.Bound;
 import org.evenwash.analysis.Result.Estimate;
 import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.ResultText;
+import org.evenwash.analysis.numeric.Binomial;
+import org.evenwash.analysis.numeric.Hypergeometric;
 import org.evenwash.analysis.recovery.PredictiveBeta;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -106,6 +108,44 @@ class ApiaryTest {
     void readingBelowTheThreshold(double rate, double recovery, double chance) {
         var reading = OperatingCharacteristic.uncorrected(rate, 300, 3, recovery);
         assertThat(reading.probabilityBelow()).isCloseTo(chance, within(5.1e-4));
+    }
+
+    /** As above where samples of a colony vary by 0.3 or 0.5 (simulated, R 4.2.2). */
+    @ParameterizedTest
+    @CsvSource({
+        "3, 0.3, 0.493", "4.5, 0.3, 0.181", "6, 0.3, 0.061",
+        "3, 0.5, 0.532", "4.5, 0.5, 0.287", "6, 0.5, 0.159"
+    })
+    void patchyColony_readsBelowMoreOften(double rate, double variation, double chance) {
+        var reading = OperatingCharacteristic.ofPatchyColony(rate, 300, 3, 1, variation);
+        assertThat(reading.probabilityBelow()).isCloseTo(chance, within(2e-3));
+    }
+
+    /**
+     * If one bad colony in five reads as good, 12 of 40 washed, the upper bound holds the truth less
+     * often: 0.952 with 10 bad colonies, 0.803 with 20 (simulated, R 4.2.2).
+     */
+    @ParameterizedTest
+    @CsvSource({"10, 0.952", "20, 0.803"})
+    void badColoniesReadAsGood_weakenTheUpperBound(int bad, double coverage) {
+        double held = 0;
+        for (int met = 0; met <= Math.min(12, bad); met++) {
+            var sample = new Hypergeometric(40, bad, 12);
+            double chance = sample.atMost(met) - sample.atMost(met - 1);
+            for (int read = 0; read <= met; read++) {
+                boolean holds = ColoniesOver.of(read, 12, 40).atMost() >= bad;
+                held += holds ? chance * new Binomial(met, 0.8).mass(read) : 0;
+            }
+        }
+        assertThat(held).isCloseTo(coverage, within(2e-3));
+    }
+
+    @Test
+    void noColonyWashed_leavesEverythingPossible() {
+        var bounds = ColoniesOver.of(0, 0, 20);
+        assertThat(bounds.atMost()).isEqualTo(20);
+        assertThat(bounds.atLeast()).isZero();
+        assertThat(bounds.share()).isNaN();
     }
 
     @Test
