@@ -1,6 +1,7 @@
 package org.evenwash.analysis.recovery;
 
 import java.util.List;
+import java.util.function.IntToDoubleFunction;
 import java.util.stream.IntStream;
 import org.evenwash.analysis.numeric.Roots;
 import org.hipparchus.special.Gamma;
@@ -117,7 +118,7 @@ public record BetaBinomial(double mu, double rho, double logLikelihood) {
                     - sum(all, j -> Math.log1p(j * gamma));
         }
 
-        private static double sum(int[] washes, java.util.function.IntToDoubleFunction term) {
+        private static double sum(int[] washes, IntToDoubleFunction term) {
             double sum = 0;
             for (int j = 0; j < washes.length; j++) {
                 sum += washes[j] * term.applyAsDouble(j);
