@@ -8,9 +8,9 @@ import org.evenwash.logger.store.Database;
 
 /** The HTTP interface; the forms of the pages use it too. */
 final class Api {
-    private final Desk desk;
+    private final FrontDesk desk;
 
-    Api(Desk desk, Database station) {
+    Api(FrontDesk desk, Database station) {
         this.desk = desk;
     }
 

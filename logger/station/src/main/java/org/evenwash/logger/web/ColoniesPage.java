@@ -19,10 +19,10 @@ import org.jdbi.v3.core.Handle;
 
 /** {@code /colonies}: every apiary with the colonies that stand there. */
 public final class ColoniesPage {
-    private final Desk desk;
+    private final FrontDesk desk;
     private final Database database;
 
-    ColoniesPage(Desk desk, Database database) {
+    ColoniesPage(FrontDesk desk, Database database) {
         this.desk = desk;
         this.database = database;
     }

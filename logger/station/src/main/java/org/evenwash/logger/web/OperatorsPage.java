@@ -8,10 +8,10 @@ import org.evenwash.logger.store.Operators;
 
 /** {@code /operators}: who washes and counts. */
 public final class OperatorsPage {
-    private final Desk desk;
+    private final FrontDesk desk;
     private final Database database;
 
-    OperatorsPage(Desk desk, Database database) {
+    OperatorsPage(FrontDesk desk, Database database) {
         this.desk = desk;
         this.database = database;
     }

@@ -8,10 +8,10 @@ import org.evenwash.logger.store.Database;
 
 /** The pages, one handler and one template each. */
 final class Pages {
-    private final Desk desk;
+    private final FrontDesk desk;
     private final Database station;
 
-    Pages(Desk desk, Database station) {
+    Pages(FrontDesk desk, Database station) {
         this.desk = desk;
         this.station = station;
     }

@@ -12,9 +12,9 @@ import org.slf4j.LoggerFactory;
 public final class Problems {
     private static final Logger LOG = LoggerFactory.getLogger(Problems.class);
 
-    private final Desk desk;
+    private final FrontDesk desk;
 
-    Problems(Desk desk) {
+    Problems(FrontDesk desk) {
         this.desk = desk;
     }
 
@@ -42,7 +42,7 @@ public final class Problems {
     private void answer(Context ctx, Problem problem) {
         ctx.attribute("answered", true);
         ctx.status(problem.status());
-        if (Desk.wantsPage(ctx)) {
+        if (FrontDesk.wantsPage(ctx)) {
             Shell page = desk.shell(ctx, problem.title(), "");
             desk.show(ctx, "problem", page, new View(problem, cameFrom(ctx)));
         } else {

@@ -11,10 +11,10 @@ import org.evenwash.logger.store.SetAsides;
 public final class SetAsidePage {
     private static final int ROWS = 100;
 
-    private final Desk desk;
+    private final FrontDesk desk;
     private final Database database;
 
-    SetAsidePage(Desk desk, Database database) {
+    SetAsidePage(FrontDesk desk, Database database) {
         this.desk = desk;
         this.database = database;
     }

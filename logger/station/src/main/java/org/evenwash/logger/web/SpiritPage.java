@@ -9,10 +9,10 @@ import org.evenwash.logger.store.SpiritUse;
 
 /** {@code /spirit}: the batches, how strong they are and how often they were used. */
 public final class SpiritPage {
-    private final Desk desk;
+    private final FrontDesk desk;
     private final Database database;
 
-    SpiritPage(Desk desk, Database database) {
+    SpiritPage(FrontDesk desk, Database database) {
         this.desk = desk;
         this.database = database;
     }

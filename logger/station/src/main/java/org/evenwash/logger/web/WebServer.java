@@ -43,7 +43,7 @@ public final class WebServer implements AutoCloseable {
                         WebServer.class.getClassLoader(),
                         "org.evenwash.logger.web.pages");
         Guard guard = new Guard(settings.hosts());
-        Desk desk = new Desk(templates, guard, station.demonstration(), ZoneId.systemDefault());
+        FrontDesk desk = new FrontDesk(templates, guard, station.demonstration(), ZoneId.systemDefault());
         List<Route> routes =
                 Stream.concat(
                                 new Pages(desk, station).routes().stream(),

@@ -7,7 +7,7 @@ import java.time.ZoneId;
 import java.util.Map;
 
 /** What every handler has at hand: the reader's words and numbers, the shell, the templates. */
-final class Desk {
+final class FrontDesk {
     private final TemplateEngine templates;
     private final Guard guard;
     private final boolean demonstration;
@@ -16,7 +16,7 @@ final class Desk {
     /**
      * @param home zone for what happened at no apiary, such as a cycle without a wash
      */
-    Desk(TemplateEngine templates, Guard guard, boolean demonstration, ZoneId home) {
+    FrontDesk(TemplateEngine templates, Guard guard, boolean demonstration, ZoneId home) {
         this.templates = templates;
         this.guard = guard;
         this.demonstration = demonstration;
