@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import java.text.DecimalFormatSymbols;
 import java.text.NumberFormat;
 import java.time.Duration;
 import java.time.Instant;
@@ -8,6 +9,7 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.time.format.FormatStyle;
 import java.util.Locale;
+import java.util.regex.Pattern;
 
 /**
  * Dates, times and numbers as the reader writes them. UTC comes in; the zone of the place where it
@@ -15,6 +17,8 @@ import java.util.Locale;
  */
 public final class Formats {
     private static final DateTimeFormatter MACHINE = DateTimeFormatter.ISO_INSTANT;
+
+    private static final Pattern DECIMAL_POINT = Pattern.compile("(\\d)\\.(\\d)");
 
     private final Locale locale;
     private final ZoneId zone;
@@ -57,6 +61,12 @@ public final class Formats {
         format.setMinimumFractionDigits(decimals);
         format.setMaximumFractionDigits(decimals);
         return format.format(value);
+    }
+
+    /** A text with plain decimals, such as "0.67 (0.08 to 2.41)", in the reader's decimal sign. */
+    public String decimals(String plain) {
+        char sign = DecimalFormatSymbols.getInstance(locale).getDecimalSeparator();
+        return sign == '.' ? plain : DECIMAL_POINT.matcher(plain).replaceAll("$1" + sign + "$2");
     }
 
     public String count(long value) {
