@@ -1,5 +1,6 @@
 package org.evenwash.logger.store;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -46,9 +47,22 @@ public final class Washes {
                                     frame = :frame, queen_check = :queenCheck, bee_measure = :beeMeasure,
                                     bees = :bees, bees_log_sd = :beesLogSd, sample_mass_g = :sampleMass_g,
                                     bees_counted_by = :beesCountedBy, rinses = :rinses,
-                                    remarks = :remarks, removed_at = :removedAt, version = version + 1
+                                    remarks = :remarks, version = version + 1
                                 WHERE id = :id AND version = :version""")
                         .bindMethods(wash)
+                        .execute()
+                == 1;
+    }
+
+    /** False when somebody edited the row since {@code version} was read. */
+    public static boolean setRemoved(Handle handle, UUID washId, long version, Instant removedAt) {
+        return handle.createUpdate(
+                                """
+                                UPDATE wash SET removed_at = :removedAt, version = version + 1
+                                WHERE id = :id AND version = :version""")
+                        .bind("id", washId)
+                        .bind("version", version)
+                        .bind("removedAt", removedAt)
                         .execute()
                 == 1;
     }
