@@ -3,9 +3,11 @@ package org.evenwash.logger.wash;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.analysis.Result;
 import org.evenwash.logger.store.Corrections;
 import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.Cycles;
+import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.MiteCounts;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.SpiritBatches;
@@ -13,6 +15,7 @@ import org.evenwash.logger.store.Tickets;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashPass;
 import org.evenwash.logger.store.Washes;
+import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
 
 /** Puts together everything about one wash. */
@@ -40,10 +43,22 @@ public final class Sheets {
                         ? null
                         : Operators.find(handle, wash.operatorId()).orElseThrow(),
                 passes,
+                infestation(wash, passes),
                 Tickets.ofWash(handle, washId),
                 Corrections.ofWash(handle, washId),
                 flags(wash, passes),
                 demonstration);
+    }
+
+    private static Result infestation(Wash wash, List<PassSheet> passes) {
+        Integer mites =
+                passes.stream()
+                        .filter(sheet -> sheet.pass().kind() == Pass.FIRST)
+                        .flatMap(sheet -> sheet.firstCount().stream())
+                        .map(MiteCount::mites)
+                        .findFirst()
+                        .orElse(null);
+        return Infestations.of(mites, wash.bees(), wash.beeMeasure(), wash.beesLogSd());
     }
 
     private static PassSheet pass(Handle handle, WashPass pass) {
@@ -70,7 +85,7 @@ public final class Sheets {
             flags.add("Removed as a mistake; it counts nowhere.");
         }
         for (PassSheet sheet : passes) {
-            String name = sheet.pass().kind().name().toLowerCase(java.util.Locale.ROOT) + " wash";
+            String name = words(sheet.pass().kind());
             if (sheet.cycles().size() > 1) {
                 flags.add(
                         "The "
@@ -89,5 +104,13 @@ public final class Sheets {
             }
         }
         return flags;
+    }
+
+    private static String words(Pass kind) {
+        return switch (kind) {
+            case FIRST -> "first wash";
+            case SECOND -> "second wash";
+            case BLANK -> "blank run";
+        };
     }
 }

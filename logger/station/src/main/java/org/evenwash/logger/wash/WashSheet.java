@@ -2,6 +2,7 @@ package org.evenwash.logger.wash;
 
 import java.util.List;
 import java.util.Optional;
+import org.evenwash.analysis.Result;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Correction;
@@ -15,6 +16,7 @@ import org.evenwash.record.Pass;
  *
  * @param operator null if not stated
  * @param passes first, second, blank, as far as they were begun
+ * @param infestation mites per 100 bees of the first wash, not corrected for recovery
  * @param flags what a reader must know, in full sentences
  * @param demonstration whether the database is a demonstration
  */
@@ -24,6 +26,7 @@ public record WashSheet(
         Apiary apiary,
         Operator operator,
         List<PassSheet> passes,
+        Result infestation,
         List<StoredTicket> tickets,
         List<Correction> corrections,
         List<String> flags,
