@@ -19,6 +19,8 @@ import java.util.UUID;
  * @param clock whether {@code startedAt} and {@code endedAt} can be trusted
  * @param agitation_s sum over bouts, each from its first drive command to its removal
  * @param withinTolerance_s the part of it within the recipe's speed tolerance
+ * @param soaks one for each jar; the record leaves when all are out, or after the longest time the
+ *     bench watches
  * @param acknowledged tags of the start conditions that a person overrode for this cycle alone
  */
 public record CycleRecord(
@@ -47,6 +49,7 @@ public record CycleRecord(
         List<RestDone> rests,
         List<Interruption> interruptions,
         List<String> acknowledged,
+        List<Soak> soaks,
         Conditions conditions,
         ScanHealth scan,
         SpeedTrace trace,
@@ -56,7 +59,7 @@ public record CycleRecord(
     public static final String SCHEMA = "cycle/1.0";
 
     /** Longest cycle that a bench will run, s. */
-    public static final double LONGEST_S = 4 * 3_600;
+    public static final double LONGEST_S = 6 * 3_600;
 
     /**
      * One bout as it was run.
@@ -78,7 +81,7 @@ public record CycleRecord(
             double withinTolerance_s,
             boolean reverse) {
         public BoutDone {
-            Check.range("bout", bout, 1, 40_000);
+            Check.range("bout", bout, 1, 1_000);
             Check.range("startedAfter_s", startedAfter_s, 0, LONGEST_S);
             Check.range("plannedAgitation_s", plannedAgitation_s, 0, LONGEST_S);
             Check.range("agitation_s", agitation_s, 0, LONGEST_S);
@@ -95,7 +98,7 @@ public record CycleRecord(
     public record RestDone(
             int afterBout, double startedAfter_s, double plannedRest_s, double rest_s) {
         public RestDone {
-            Check.range("afterBout", afterBout, 1, 40_000);
+            Check.range("afterBout", afterBout, 1, 1_000);
             Check.range("startedAfter_s", startedAfter_s, 0, LONGEST_S);
             Check.range("plannedRest_s", plannedRest_s, 0, LONGEST_S);
             Check.range("rest_s", rest_s, 0, LONGEST_S);
@@ -110,7 +113,20 @@ public record CycleRecord(
             Check.text("reason", reason);
             Check.range("startedAfter_s", startedAfter_s, 0, LONGEST_S);
             Check.range("length_s", length_s, 0, LONGEST_S);
-            Check.range("bout", bout, 0, 40_000);
+            Check.range("bout", bout, 0, 1_000);
+        }
+    }
+
+    /**
+     * How long a jar stood in spirit after the last agitation.
+     *
+     * @param soak_s until its removal, or as long as was watched
+     * @param removed false when the jar was still there: the soak was at least {@code soak_s}
+     */
+    public record Soak(int position, double soak_s, boolean removed) {
+        public Soak {
+            Check.range("position", position, 1, Position.MOST);
+            Check.range("soak_s", soak_s, 0, 1e7);
         }
     }
 
@@ -192,10 +208,11 @@ public record CycleRecord(
         Check.range("agitation_s", agitation_s, 0, LONGEST_S);
         Check.range("withinTolerance_s", withinTolerance_s, 0, LONGEST_S);
         Check.range("revolutions", revolutions, 0, 1e7);
-        bouts = Check.list("bouts", bouts, 40_000);
-        rests = Check.list("rests", rests, 40_000);
-        interruptions = Check.list("interruptions", interruptions, 10_000);
+        bouts = Check.list("bouts", bouts, 1_000);
+        rests = Check.list("rests", rests, 1_000);
+        interruptions = Check.list("interruptions", interruptions, 1_000);
         acknowledged = Check.list("acknowledged", acknowledged, 100);
+        soaks = Check.list("soaks", soaks, Position.MOST);
         Check.present("conditions", conditions);
         Check.present("scan", scan);
         Check.present("trace", trace);
