@@ -34,16 +34,8 @@ public final class CyclesPage {
                         .collect(Collectors.toMap(Bench::id, Bench::name));
         List<Row> rows =
                 place.cycles().unassigned(Page.first(ROWS)).rows().stream()
-                        .map(
-                                one ->
-                                        new Row(
-                                                one,
-                                                names.getOrDefault(one.benchId(), one.benchId())))
+                        .map(one -> new Row(one, names.getOrDefault(one.benchId(), one.benchId())))
                         .toList();
-        desk.show(
-                ctx,
-                "cycles",
-                page,
-                new View(rows, options.washes(), options.each(Pass.class)));
+        desk.show(ctx, "cycles", page, new View(rows, options.washes(), options.each(Pass.class)));
     }
 }

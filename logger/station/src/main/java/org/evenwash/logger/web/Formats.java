@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import java.math.BigDecimal;
 import java.text.DecimalFormatSymbols;
 import java.text.NumberFormat;
 import java.time.Duration;
@@ -67,6 +68,16 @@ public final class Formats {
     public String decimals(String plain) {
         char sign = DecimalFormatSymbols.getInstance(locale).getDecimalSeparator();
         return sign == '.' ? plain : DECIMAL_POINT.matcher(plain).replaceAll("$1" + sign + "$2");
+    }
+
+    /** Bees, with a decimal only where they were estimated. */
+    public String bees(double bees) {
+        return number(bees, bees == Math.rint(bees) ? 0 : 1);
+    }
+
+    /** A number for a form field: plain digits, no grouping. */
+    static String plain(double value) {
+        return BigDecimal.valueOf(value).stripTrailingZeros().toPlainString();
     }
 
     public String count(long value) {

@@ -5,6 +5,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import io.javalin.http.Context;
 import java.time.LocalDate;
+import java.time.ZoneId;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -155,7 +156,11 @@ final class Input {
     }
 
     LocalDate date(String field) {
-        if (!require(field)) {
+        return require(field) ? optionalDate(field) : null;
+    }
+
+    LocalDate optionalDate(String field) {
+        if (!has(field)) {
             return null;
         }
         try {
@@ -186,6 +191,21 @@ final class Input {
                 shortened(value),
                 String.join(", ", names(type.getEnumConstants())));
         return null;
+    }
+
+    /** The choice made, or {@code otherwise} where none was. */
+    <E extends Enum<E>> E choiceOr(String field, E otherwise) {
+        E chosen = optionalChoice(field, otherwise.getDeclaringClass());
+        return chosen == null ? otherwise : chosen;
+    }
+
+    /** An IANA name that this Java knows. */
+    String timeZone(String field) {
+        String name = text(field, 60);
+        if (name != null && !ZoneId.getAvailableZoneIds().contains(name)) {
+            mistake(field, "bad.zone", name);
+        }
+        return name;
     }
 
     /** A ticked box, or {@code true} in JSON. */

@@ -5,23 +5,38 @@ import static org.evenwash.logger.web.Route.get;
 import io.javalin.http.Context;
 import java.util.List;
 import org.evenwash.logger.store.Database;
+import org.evenwash.logger.wash.Workplace;
 
 /** The pages, one handler and one template each. */
 final class Pages {
     private final FrontDesk desk;
-    private final Database station;
+    private final Database database;
+    private final Workplace place;
+    private final BenchPage benches;
+    private final Judge judge;
 
-    Pages(FrontDesk desk, Database station) {
+    Pages(FrontDesk desk, Database database, Workplace place, BenchPage benches, Judge judge) {
         this.desk = desk;
-        this.station = station;
+        this.database = database;
+        this.place = place;
+        this.benches = benches;
+        this.judge = judge;
     }
 
     List<Route> routes() {
         return List.of(
-                get("/colonies", new ColoniesPage(desk, station)::show),
-                get("/operators", new OperatorsPage(desk, station)::show),
-                get("/spirit", new SpiritPage(desk, station)::show),
-                get("/set-aside", new SetAsidePage(desk, station)::show),
+                get("/", benches::show),
+                get("/washes", new WashesPage(desk, place)::show),
+                get("/washes/{id}", new WashPage(desk, place, judge)::show),
+                get("/washes/{id}/recount", new RecountPage(desk, place)::show),
+                get("/plan", new PlanPage(desk, place)::show),
+                get("/colonies", new ColoniesPage(desk, database)::show),
+                get("/colonies/{id}", new ColonyPage(desk, place)::show),
+                get("/cycles", new CyclesPage(desk, place)::show),
+                get("/cycles/{id}", new CyclePage(desk, place)::show),
+                get("/spirit", new SpiritPage(desk, database)::show),
+                get("/operators", new OperatorsPage(desk, database)::show),
+                get("/set-aside", new SetAsidePage(desk, database)::show),
                 get("/more", this::more),
                 get("/cautions", this::cautions));
     }

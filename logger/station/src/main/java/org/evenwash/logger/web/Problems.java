@@ -4,7 +4,13 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import java.net.URI;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
 import java.util.UUID;
+import java.util.function.Supplier;
+import org.evenwash.logger.wash.EditedMeanwhile;
+import org.evenwash.logger.wash.Refused;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -13,9 +19,14 @@ public final class Problems {
     private static final Logger LOG = LoggerFactory.getLogger(Problems.class);
 
     private final FrontDesk desk;
+    private final Supplier<Map<UUID, String>> people;
 
-    Problems(FrontDesk desk) {
+    /**
+     * @param people names by id, for saying who changed something
+     */
+    Problems(FrontDesk desk, Supplier<Map<UUID, String>> people) {
         this.desk = desk;
+        this.people = people;
     }
 
     /**
@@ -26,6 +37,7 @@ public final class Problems {
 
     void register(RoutesConfig routes) {
         routes.exception(Problem.class, (problem, ctx) -> answer(ctx, problem));
+        routes.exception(Refused.class, (refused, ctx) -> answer(ctx, refused(ctx, refused)));
         routes.exception(
                 HttpResponseException.class, (e, ctx) -> answer(ctx, known(ctx, e.getStatus())));
         routes.exception(Exception.class, (e, ctx) -> answer(ctx, unexpected(ctx, e)));
@@ -59,6 +71,51 @@ public final class Problems {
                 "http-" + status,
                 texts.say(key, ctx.path(), status),
                 texts.say(key + ".remedy", WebServer.LARGEST_BODY / 1_024));
+    }
+
+    private Problem refused(Context ctx, Refused refused) {
+        if (refused instanceof EditedMeanwhile edited) {
+            return edited(ctx, edited);
+        }
+        String title = sentence(refused.where() + " " + refused.what());
+        int status =
+                switch (refused.kind()) {
+                    case INVALID -> 422;
+                    case NOT_FOUND -> 404;
+                    case CONFLICT -> 409;
+                    case UNAVAILABLE -> 503;
+                };
+        String code = refused.kind().name().toLowerCase(Locale.ROOT).replace('_', '-');
+        return Problem.of(status, code, title, sentence(refused.remedy()));
+    }
+
+    private Problem edited(Context ctx, EditedMeanwhile edited) {
+        Texts texts = desk.texts(ctx);
+        Formats formats = desk.formats(ctx);
+        Map<UUID, String> names = people.get();
+        String nothing = texts.say("correction.nothing");
+        List<Problem.Change> changes =
+                edited.changes().stream()
+                        .map(
+                                one ->
+                                        new Problem.Change(
+                                                one.subject() + ", " + one.field(),
+                                                Names.orWords(one.earlier(), names, nothing),
+                                                Names.orWords(one.later(), names, nothing),
+                                                names.getOrDefault(
+                                                        one.correctedBy(),
+                                                        texts.say("wash.nobody")),
+                                                formats.dayAndTime(one.correctedAt())))
+                        .toList();
+        return Problem.conflict(
+                texts.say("changed.title"),
+                texts.say("changed.remedy"),
+                changes,
+                edited.currentVersion());
+    }
+
+    private static String sentence(String words) {
+        return Character.toUpperCase(words.charAt(0)) + words.substring(1) + ".";
     }
 
     /** Logged once, here, under a number that the page shows. */

@@ -38,8 +38,7 @@ public record Reading(
                     result.remarks());
         }
         if (result instanceof Result.Bound bound && bound.side() == Result.Side.AT_MOST) {
-            String upper =
-                    formats.decimals(ResultText.upper(bound.limit(), Quantity.INFESTATION));
+            String upper = formats.decimals(ResultText.upper(bound.limit(), Quantity.INFESTATION));
             return new Reading("0", "≤ " + upper, sentence, picture, call, result.remarks());
         }
         return new Reading(null, "", sentence, null, call, result.remarks());

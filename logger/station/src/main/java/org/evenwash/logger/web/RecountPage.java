@@ -17,16 +17,13 @@ public final class RecountPage {
         this.place = place;
     }
 
-    public record View(
-            UUID washId, String apiary, LocalDate sampledOn, List<Option> operators) {}
+    public record View(UUID washId, String apiary, LocalDate sampledOn, List<Option> operators) {}
 
     void show(Context ctx) {
         WashSheet sheet = place.sheets().of(Query.path(ctx, desk.texts(ctx)));
         Shell page =
                 desk.shell(
-                        ctx,
-                        desk.texts(ctx).say("recount.title", sheet.colony().name()),
-                        "washes");
+                        ctx, desk.texts(ctx).say("recount.title", sheet.colony().name()), "washes");
         desk.show(
                 ctx,
                 "recount",

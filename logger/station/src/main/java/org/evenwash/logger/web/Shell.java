@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import java.time.ZoneId;
 import java.util.UUID;
 
 /**
@@ -17,6 +18,11 @@ public record Shell(
         Formats formats,
         String token,
         boolean demonstration) {
+
+    /** The same page, with the days and times of another place. */
+    public Shell at(ZoneId zone) {
+        return new Shell(title, active, texts, formats.at(zone), token, demonstration);
+    }
 
     /** Short for {@link Texts#say}: a template is read for its shape. */
     public String t(String key, Object... places) {

@@ -2,7 +2,6 @@ package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
@@ -11,7 +10,6 @@ import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Correction;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.MiteCount;
-import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.wash.PassSheet;
 import org.evenwash.logger.wash.WashSheet;
@@ -119,14 +117,10 @@ public final class WashPage {
     }
 
     private View view(WashSheet sheet, Shell page) {
-        Map<UUID, String> names = names();
+        Map<UUID, String> names = Names.of(place);
         return new View(
                 sheet,
-                Reading.of(
-                        sheet.infestation(),
-                        Verdict.Call.NOT_ASSESSED,
-                        null,
-                        page.formats()),
+                Reading.of(sheet.infestation(), Verdict.Call.NOT_ASSESSED, null, page.formats()),
                 page.t("wash.thresholds.none"),
                 null,
                 counts(sheet, names, page),
@@ -166,8 +160,7 @@ public final class WashPage {
         return sheet.corrections().stream().map(one -> correction(one, names, page)).toList();
     }
 
-    private static CorrectionLine correction(
-            Correction one, Map<UUID, String> names, Shell page) {
+    private static CorrectionLine correction(Correction one, Map<UUID, String> names, Shell page) {
         String nothing = page.t("correction.nothing");
         return new CorrectionLine(
                 one.subject() + ", " + one.field(),
@@ -176,14 +169,6 @@ public final class WashPage {
                 names.getOrDefault(one.correctedBy(), page.t("wash.nobody")),
                 page.formats().dayAndTime(one.correctedAt()),
                 one.why());
-    }
-
-    private Map<UUID, String> names() {
-        Map<UUID, String> names = new HashMap<>();
-        for (Operator operator : place.yard().operators()) {
-            names.put(operator.id(), operator.name());
-        }
-        return names;
     }
 
     private Choices choices(Shell page) {

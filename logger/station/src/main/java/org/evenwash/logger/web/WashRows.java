@@ -15,11 +15,7 @@ final class WashRows {
 
     private static WashRow row(WashLine line, Shell page) {
         Reading reading =
-                Reading.of(
-                        Infestations.of(line),
-                        Verdict.Call.NOT_ASSESSED,
-                        null,
-                        page.formats());
+                Reading.of(Infestations.of(line), Verdict.Call.NOT_ASSESSED, null, page.formats());
         return new WashRow(
                 line.id(),
                 line.colony(),
