@@ -4,7 +4,6 @@ import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
-import io.javalin.http.staticfiles.Location;
 import io.javalin.json.JavalinJackson;
 import java.net.URI;
 import java.time.ZoneId;
@@ -22,9 +21,6 @@ import org.evenwash.logger.wash.Workplace;
 public final class WebServer implements AutoCloseable {
     /** Largest request body, bytes: a form with its remarks is far below. */
     static final int LARGEST_BODY = 64 * 1_024;
-
-    private static final String HTMX = "META-INF/resources/webjars/htmx.org/2.0.10/dist";
-    private static final String HTMX_SSE = "META-INF/resources/webjars/htmx-ext-sse/2.2.2";
 
     private final Javalin server;
     private final String host;
@@ -54,11 +50,11 @@ public final class WebServer implements AutoCloseable {
         routes.addAll(new Pages(desk, database, place, benches, judge).routes());
         routes.addAll(new Api(desk, place).routes());
         routes.addAll(new WashApi(desk, place).routes());
+        routes.addAll(new Assets().routes());
         Javalin server =
                 Javalin.create(
                         config -> {
                             limits(config);
-                            assets(config);
                             config.jetty.host = settings.host();
                             config.jetty.port = settings.port();
                             config.jsonMapper(new JavalinJackson(ApiJson.mapper(), false));
@@ -87,23 +83,6 @@ public final class WebServer implements AutoCloseable {
         config.http.maxRequestSize = LARGEST_BODY;
         config.http.prefer405over404 = true;
         config.router.ignoreTrailingSlashes = true;
-    }
-
-    private static void assets(JavalinConfig config) {
-        asset(config, "/assets/css", "/web/css");
-        asset(config, "/assets/js", "/web/js");
-        asset(config, "/assets/fonts", "/web/fonts");
-        asset(config, "/assets/htmx", HTMX);
-        asset(config, "/assets/htmx-sse", HTMX_SSE);
-    }
-
-    private static void asset(JavalinConfig config, String path, String directory) {
-        config.staticFiles.add(
-                files -> {
-                    files.hostedPath = path;
-                    files.directory = directory;
-                    files.location = Location.CLASSPATH;
-                });
     }
 
     public int port() {
