@@ -7,7 +7,7 @@ public final class Require {
     public static final int MOST_MITES = 1_000_000;
 
     /** See {@link #MOST_MITES}. */
-    public static final double MOST_BEES = 10_000_000;
+    public static final double MOST_BEES = 1_000_000_000;
 
     private Require() {}
 
@@ -24,7 +24,7 @@ public final class Require {
     public static double positive(String name, double value) {
         if (!(value > 0 && value <= MOST_BEES)) {
             throw new IllegalArgumentException(
-                    name + " must be above 0 and at most 10000000, not " + value);
+                    name + " must be above 0 and at most 1000000000, not " + value);
         }
         return value;
     }

@@ -10,6 +10,7 @@ import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.Result.Side;
 import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.analysis.infestation.CorrectedRate;
+import org.evenwash.analysis.infestation.Infestation;
 import org.evenwash.analysis.infestation.PoissonRate;
 import org.evenwash.analysis.numeric.Quantiles;
 import org.evenwash.analysis.recovery.PredictiveBeta;
@@ -38,6 +39,9 @@ public final class Apiary {
             return new Bound(
                     Side.AT_MOST, PoissonRate.of(0, pooledBees(washes)).upper(), List.of(ALL_ZERO));
         }
+        if (washes.size() == 1) {
+            return onlyColony(PoissonRate.of(washes.get(0).mites(), washes.get(0).bees()));
+        }
         ApiaryMean mean = ApiaryMean.of(washes, colonies);
         return washes.size() == 2
                 ? pointsOnly(mean.mean(), List.of())
@@ -60,6 +64,10 @@ public final class Apiary {
             return Double.isInfinite(upper)
                     ? new NotEnoughData("a better calibration of recovery")
                     : new Bound(Side.AT_MOST, upper, List.of(ALL_ZERO, remark));
+        }
+        if (washes.size() == 1) {
+            BeesInSample bees = BeesInSample.counted(washes.get(0).bees());
+            return Infestation.corrected(washes.get(0).mites(), bees, recovery);
         }
         ApiaryMean mean = ApiaryMean.of(washes, colonies);
         double value = mean.mean() / recovery.mean();
@@ -112,6 +120,11 @@ public final class Apiary {
                     List.of(remark));
         }
         return null;
+    }
+
+    /** Where the apiary is one colony, its wash is the whole story. */
+    private static Result onlyColony(PoissonRate rate) {
+        return new Estimate(rate.value(), rate.lower(), rate.upper());
     }
 
     private static Result pointsOnly(double value, List<String> remarks) {

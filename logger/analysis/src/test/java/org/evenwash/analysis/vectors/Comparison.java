@@ -36,8 +36,11 @@ final class Comparison {
         }
         Object plain = plain(got);
         if (expected.isNumber()) {
+            if (plain instanceof Integer || plain instanceof Long) {
+                return ((Number) plain).longValue() == expected.doubleValue();
+            }
             return plain instanceof Number number
-                    && closeEnough(expected, number.doubleValue(), relative);
+                    && closeEnough(expected.doubleValue(), number.doubleValue(), relative);
         }
         return Objects.equals(
                 plain,
@@ -48,9 +51,7 @@ final class Comparison {
                                 : expected.textValue());
     }
 
-    /** Whole expected numbers may stand for a real quantity too, so all numbers have the tolerance. */
-    private static boolean closeEnough(JsonNode expected, double got, double relative) {
-        double target = expected.doubleValue();
+    private static boolean closeEnough(double target, double got, double relative) {
         return target == 0
                 ? Math.abs(got) <= AT_ZERO
                 : Math.abs(got - target) <= relative * Math.abs(target);
