@@ -44,7 +44,6 @@ CREATE TABLE cycle (
     recipe_id           TEXT NOT NULL,
     recipe_version      INTEGER NOT NULL,
     recipe_hash         TEXT NOT NULL,
-    soak_s              DOUBLE PRECISION,
     sequence_clash      BOOLEAN NOT NULL,
     sha256              TEXT NOT NULL,
     record_json         TEXT NOT NULL,
@@ -52,6 +51,15 @@ CREATE TABLE cycle (
 );
 CREATE INDEX cycle_by_start ON cycle (started_at);
 CREATE INDEX cycle_by_bench ON cycle (bench_id, started_at);
+
+-- How long each jar stood in spirit afterwards; `removed` is false where it was still there.
+CREATE TABLE cycle_soak (
+    cycle_id TEXT NOT NULL REFERENCES cycle (id),
+    position INTEGER NOT NULL,
+    soak_s   DOUBLE PRECISION NOT NULL,
+    removed  BOOLEAN NOT NULL,
+    PRIMARY KEY (cycle_id, position)
+);
 
 CREATE TABLE bench_event (
     id             TEXT PRIMARY KEY,
@@ -66,7 +74,6 @@ CREATE TABLE bench_event (
     cycle_id       TEXT,
     ticket_id      TEXT,
     text           TEXT NOT NULL,
-    soak_s         DOUBLE PRECISION,
     sequence_clash BOOLEAN NOT NULL,
     sha256         TEXT NOT NULL,
     event_json     TEXT NOT NULL,

@@ -18,7 +18,7 @@ import org.hipparchus.util.CombinatoricsUtils;
 public record BetaBinomial(double mu, double rho, double logLikelihood) {
 
     /** More mites than this are not fitted: the sums below run over single mites. */
-    public static final int MOST_MITES = 100_000;
+    public static final int MOST_MITES = 20_000;
 
     private static final double LEAST_LOG_GAMMA = Math.log(1e-9);
     private static final double MOST_LOG_GAMMA = Math.log(1e6);

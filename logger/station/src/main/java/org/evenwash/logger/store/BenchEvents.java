@@ -17,10 +17,10 @@ public final class BenchEvents {
         return handle.createUpdate(
                                 """
                                 INSERT INTO bench_event (id, bench_id, outbox_id, sequence, simulated,
-                                    happened_at, clock, kind, tag, cycle_id, ticket_id, text, soak_s,
+                                    happened_at, clock, kind, tag, cycle_id, ticket_id, text,
                                     sequence_clash, sha256, event_json, received_at)
                                 VALUES (:eventId, :benchId, :outboxId, :sequence, :simulated,
-                                    :at, :clock, :kind, :tag, :cycleId, :ticketId, :text, :soak_s,
+                                    :at, :clock, :kind, :tag, :cycleId, :ticketId, :text,
                                     :clash, :sha256, :event, :receivedAt)
                                 ON CONFLICT (id) DO NOTHING""")
                         .bindMethods(event)
@@ -58,17 +58,5 @@ public final class BenchEvents {
                         .mapTo(Long.class)
                         .one();
         return new Listing<>(rows, total, page);
-    }
-
-    /** The removal of the jars after a cycle, if the event came before the cycle's record. */
-    public static Optional<Double> soakAfter(Handle handle, UUID cycleId) {
-        return handle.createQuery(
-                        """
-                        SELECT soak_s FROM bench_event
-                        WHERE cycle_id = :cycle AND kind = 'JAR_REMOVED' AND soak_s IS NOT NULL
-                        ORDER BY happened_at DESC LIMIT 1""")
-                .bind("cycle", cycleId)
-                .mapTo(Double.class)
-                .findOne();
     }
 }

@@ -8,7 +8,6 @@ import org.evenwash.record.Outcome;
 /**
  * A cycle as it is looked up; the whole record is read with {@link Cycles#record}.
  *
- * @param soak_s from the end of the cycle to the removal of the last jar, null until known
  * @param sequenceClash another message has claimed the same number of the same outbox
  */
 public record CycleLine(
@@ -30,7 +29,6 @@ public record CycleLine(
         String recipeId,
         int recipeVersion,
         String recipeHash,
-        Double soak_s,
         boolean sequenceClash,
         String sha256,
         Instant receivedAt) {}

@@ -18,10 +18,13 @@ public final class Cycles {
             cycle.outcome, cycle.started_at, cycle.ended_at, cycle.clock, cycle.duration_s,
             cycle.planned_agitation_s, cycle.agitation_s, cycle.within_tolerance_s, cycle.conforms,
             cycle.continues_cycle_id, cycle.recipe_id, cycle.recipe_version, cycle.recipe_hash,
-            cycle.soak_s, cycle.sequence_clash, cycle.sha256, cycle.received_at""";
+            cycle.sequence_clash, cycle.sha256, cycle.received_at""";
     private static final RowMapper<CycleLine> LINE = ConstructorMapper.of(CycleLine.class);
     private static final RowMapper<UnassignedCycle> UNASSIGNED =
             ConstructorMapper.of(UnassignedCycle.class);
+
+    private static final RowMapper<CycleRecord.Soak> SOAK =
+            ConstructorMapper.of(CycleRecord.Soak.class);
 
     private Cycles() {}
 
@@ -209,10 +212,29 @@ public final class Cycles {
         return new Listing<>(rows, total, page);
     }
 
-    public static void putSoak(Handle handle, UUID cycleId, double soak_s) {
-        handle.createUpdate("UPDATE cycle SET soak_s = :soak WHERE id = :id")
-                .bind("id", cycleId)
-                .bind("soak", soak_s)
+    public static void putSoak(Handle handle, UUID cycleId, CycleRecord.Soak soak) {
+        handle.createUpdate(
+                        """
+                        INSERT INTO cycle_soak (cycle_id, position, soak_s, removed)
+                        VALUES (:cycle, :position, :soak_s, :removed)
+                        ON CONFLICT (cycle_id, position) DO NOTHING""")
+                .bind("cycle", cycleId)
+                .bindMethods(soak)
                 .execute();
+    }
+
+    /** How long the jar of a pass stood in spirit after its last cycle. */
+    public static Optional<CycleRecord.Soak> soakOf(Handle handle, UUID passId) {
+        return handle.createQuery(
+                        """
+                        SELECT cycle_soak.position, cycle_soak.soak_s, cycle_soak.removed
+                        FROM pass_cycle
+                        JOIN cycle ON cycle.id = pass_cycle.cycle_id
+                        JOIN cycle_soak ON cycle_soak.cycle_id = cycle.id
+                            AND cycle_soak.position = pass_cycle.position
+                        WHERE pass_cycle.pass_id = :pass ORDER BY cycle.started_at DESC LIMIT 1""")
+                .bind("pass", passId)
+                .map(SOAK)
+                .findOne();
     }
 }

@@ -55,7 +55,11 @@ public final class Database implements AutoCloseable {
         try {
             pool = new HikariDataSource(config);
         } catch (RuntimeException e) {
-            throw new DatabaseTrouble("the database cannot be opened: " + rootMessage(e), e);
+            String fault = rootMessage(e);
+            if (fault.startsWith("[SQLITE_CORRUPT]") || fault.startsWith("[SQLITE_NOTADB]")) {
+                throw damaged(fault, e);
+            }
+            throw new DatabaseTrouble("the database cannot be opened: " + fault, e);
         }
         Database database = new Database(pool, sqlite);
         try {
@@ -98,18 +102,28 @@ public final class Database implements AutoCloseable {
         if (!sqlite) {
             return;
         }
-        List<String> faults =
-                read(
-                        handle ->
-                                handle.createQuery("PRAGMA quick_check(5)")
-                                        .mapTo(String.class)
-                                        .list());
-        if (!faults.equals(List.of("ok"))) {
-            throw new DatabaseTrouble(
-                    "the database file is damaged ("
-                            + String.join("; ", faults)
-                            + "); restore the latest backup with 'evenwash-logger restore'");
+        List<String> faults;
+        try {
+            faults =
+                    read(
+                            handle ->
+                                    handle.createQuery("PRAGMA quick_check(5)")
+                                            .mapTo(String.class)
+                                            .list());
+        } catch (RuntimeException e) {
+            throw damaged(rootMessage(e), e);
         }
+        if (!faults.equals(List.of("ok"))) {
+            throw damaged(String.join("; ", faults), null);
+        }
+    }
+
+    private static DatabaseTrouble damaged(String fault, Throwable cause) {
+        return new DatabaseTrouble(
+                "the database file is damaged ("
+                        + fault
+                        + "); restore the latest backup with 'evenwash-logger restore'",
+                cause);
     }
 
     /** For looking; nothing is promised about two statements seeing the same state. */

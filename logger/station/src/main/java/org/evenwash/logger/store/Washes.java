@@ -2,7 +2,9 @@ package org.evenwash.logger.store;
 
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.evenwash.record.Pass;
@@ -122,19 +124,12 @@ public final class Washes {
 
     /** Newest first. */
     public static Listing<WashLine> list(Handle handle, WashFilter filter, Page page) {
+        Map<String, Object> bounds = new LinkedHashMap<>();
         List<String> conditions = new ArrayList<>(List.of("wash.removed_at IS NULL"));
-        if (filter.apiaryId() != null) {
-            conditions.add("wash.apiary_id = :apiaryId");
-        }
-        if (filter.colonyId() != null) {
-            conditions.add("wash.colony_id = :colonyId");
-        }
-        if (filter.fromDay() != null) {
-            conditions.add("wash.sampled_on >= :fromDay");
-        }
-        if (filter.toDay() != null) {
-            conditions.add("wash.sampled_on <= :toDay");
-        }
+        narrow(conditions, bounds, "wash.apiary_id = :apiary", filter.apiaryId());
+        narrow(conditions, bounds, "wash.colony_id = :colony", filter.colonyId());
+        narrow(conditions, bounds, "wash.sampled_on >= :from", filter.fromDay());
+        narrow(conditions, bounds, "wash.sampled_on <= :to", filter.toDay());
         String where = " WHERE " + String.join(" AND ", conditions);
         // The page is cut first: what a line needs beside the wash is looked up for its rows only.
         Query query =
@@ -162,15 +157,23 @@ public final class Washes {
                                 LEFT JOIN operator ON operator.id = wash.operator_id
                                 LEFT JOIN pass ON pass.wash_id = wash.id AND pass.kind = 'FIRST'
                                 ORDER BY wash.sampled_on DESC, wash.planned_at DESC, wash.id""")
-                        .bindMethods(filter)
+                        .bindMap(bounds)
                         .bind("size", page.size())
                         .bind("offset", page.offset());
         List<WashLine> rows = query.map(LINE).list();
         long total =
                 handle.createQuery("SELECT COUNT(*) FROM wash" + where)
-                        .bindMethods(filter)
+                        .bindMap(bounds)
                         .mapTo(Long.class)
                         .one();
         return new Listing<>(rows, total, page);
+    }
+
+    private static void narrow(
+            List<String> conditions, Map<String, Object> bounds, String condition, Object value) {
+        if (value != null) {
+            conditions.add(condition);
+            bounds.put(condition.substring(condition.indexOf(':') + 1), value);
+        }
     }
 }

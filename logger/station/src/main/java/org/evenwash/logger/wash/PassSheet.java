@@ -6,6 +6,7 @@ import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.WashPass;
+import org.evenwash.record.CycleRecord;
 
 /**
  * One pass of a wash with all that belongs to it.
@@ -13,6 +14,7 @@ import org.evenwash.logger.store.WashPass;
  * @param spirit null if none was named
  * @param spiritUse which use of its batch this was, from 1; null without a batch
  * @param agitation_s sum over its cycles, else as timed by hand, null without either
+ * @param soak after the last cycle, null where none was recorded
  * @param counts the first count, then recounts
  */
 public record PassSheet(
@@ -21,6 +23,7 @@ public record PassSheet(
         Integer spiritUse,
         List<CycleLine> cycles,
         Double agitation_s,
+        CycleRecord.Soak soak,
         List<MiteCount> counts) {
     public PassSheet {
         cycles = List.copyOf(cycles);

@@ -73,6 +73,7 @@ public final class Sheets {
                 cycles.isEmpty()
                         ? pass.handAgitation_s()
                         : Double.valueOf(cycles.stream().mapToDouble(CycleLine::agitation_s).sum()),
+                Cycles.soakOf(handle, pass.id()).orElse(null),
                 MiteCounts.ofPass(handle, pass.id()));
     }
 
