@@ -1,0 +1,187 @@
+package org.evenwash.logger.web;
+
+import io.javalin.http.Context;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.Correction;
+import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.MiteCount;
+import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.wash.PassSheet;
+import org.evenwash.logger.wash.WashSheet;
+import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.Pass;
+
+/** {@code /washes/{id}}: one wash from sample to result, with its evidence. */
+public final class WashPage {
+    private final FrontDesk desk;
+    private final Workplace place;
+    private final Judge judge;
+
+    WashPage(FrontDesk desk, Workplace place, Judge judge) {
+        this.desk = desk;
+        this.place = place;
+        this.judge = judge;
+    }
+
+    public record CountLine(MiteCount count, Pass pass, String who) {}
+
+    public record PassLine(PassSheet sheet, List<CycleView> cycles) {}
+
+    public record CorrectionLine(
+            String what, String before, String now, String who, String when, String why) {}
+
+    /**
+     * @param verdict a sentence
+     * @param settle what would settle an undecided verdict, null where nothing has to
+     * @param protocol name and edition of what the checks come from
+     */
+    public record View(
+            WashSheet sheet,
+            Reading reading,
+            String verdict,
+            String settle,
+            List<CountLine> counts,
+            List<PassLine> agitation,
+            String protocol,
+            List<Judge.Line> checks,
+            List<CorrectionLine> corrections,
+            Choices choices) {
+
+        public boolean firstCounted() {
+            return counts.stream().anyMatch(one -> one.pass() == Pass.FIRST);
+        }
+
+        public String bees() {
+            Double bees = sheet.wash().bees();
+            return bees == null ? "" : Formats.plain(bees);
+        }
+
+        /** Counted unless something else was said before. */
+        public String beeMeasure() {
+            BeeMeasure measure = sheet.wash().beeMeasure();
+            return (measure == BeeMeasure.NOT_STATED ? BeeMeasure.COUNTED : measure).name();
+        }
+
+        /** Nothing was shaken yet and no ticket is out. */
+        public boolean wantsTicket() {
+            return sheet.tickets().isEmpty()
+                    && sheet.passes().stream().allMatch(one -> one.agitation_s() == null);
+        }
+
+        public String spirit() {
+            return sheet.pass(Pass.FIRST)
+                    .filter(one -> one.spirit() != null)
+                    .map(one -> one.spirit().id().toString())
+                    .orElse("");
+        }
+
+        public String handAgitation() {
+            return sheet.pass(Pass.FIRST)
+                    .filter(one -> one.pass().handAgitation_s() != null)
+                    .map(one -> Formats.plain(one.pass().handAgitation_s()))
+                    .orElse("");
+        }
+    }
+
+    /** What the forms offer. */
+    public record Choices(
+            List<Option> operators,
+            List<Option> frames,
+            List<Option> queenChecks,
+            List<Option> beeMeasures,
+            List<Option> benches,
+            List<Option> recipes,
+            List<Option> positions,
+            List<Option> passes,
+            List<Option> spirits) {
+
+        public String onlyBench() {
+            return Options.only(benches);
+        }
+
+        public String onlyRecipe() {
+            return Options.only(recipes);
+        }
+    }
+
+    void show(Context ctx) {
+        WashSheet sheet = place.sheets().of(Query.path(ctx, desk.texts(ctx)));
+        String title = desk.texts(ctx).say("wash.title", sheet.colony().name());
+        Shell page = desk.shell(ctx, title, "washes").at(sheet.apiary().zone());
+        desk.show(ctx, "wash", page, view(sheet, page));
+    }
+
+    private View view(WashSheet sheet, Shell page) {
+        Map<UUID, String> names = Names.of(place);
+        return new View(
+                sheet,
+                Reading.of(sheet.infestation(), Verdict.Call.NOT_ASSESSED, null, page.formats()),
+                page.t("wash.thresholds.none"),
+                null,
+                counts(sheet, names, page),
+                agitation(sheet),
+                judge.protocolName(),
+                judge.check(sheet),
+                corrections(sheet, names, page),
+                choices(page));
+    }
+
+    private List<CountLine> counts(WashSheet sheet, Map<UUID, String> names, Shell page) {
+        List<CountLine> lines = new ArrayList<>();
+        for (PassSheet pass : sheet.passes()) {
+            for (MiteCount count : pass.counts()) {
+                String who = names.getOrDefault(count.countedBy(), page.t("wash.nobody"));
+                lines.add(new CountLine(count, pass.pass().kind(), who));
+            }
+        }
+        return lines;
+    }
+
+    private List<PassLine> agitation(WashSheet sheet) {
+        return sheet.passes().stream()
+                .map(
+                        pass ->
+                                new PassLine(
+                                        pass,
+                                        pass.cycles().stream()
+                                                .map(one -> place.cycles().record(one.id()))
+                                                .map(CycleView::of)
+                                                .toList()))
+                .toList();
+    }
+
+    private static List<CorrectionLine> corrections(
+            WashSheet sheet, Map<UUID, String> names, Shell page) {
+        return sheet.corrections().stream().map(one -> correction(one, names, page)).toList();
+    }
+
+    private static CorrectionLine correction(Correction one, Map<UUID, String> names, Shell page) {
+        String nothing = page.t("correction.nothing");
+        return new CorrectionLine(
+                one.subject() + ", " + one.field(),
+                Names.orWords(one.earlier(), names, nothing),
+                Names.orWords(one.later(), names, nothing),
+                names.getOrDefault(one.correctedBy(), page.t("wash.nobody")),
+                page.formats().dayAndTime(one.correctedAt()),
+                one.why());
+    }
+
+    private Choices choices(Shell page) {
+        Options options = new Options(place, page.texts(), page.formats());
+        return new Choices(
+                options.operators(),
+                options.each(Frame.class),
+                options.each(QueenCheck.class),
+                options.each(BeeMeasure.class),
+                options.benches(),
+                options.recipes(),
+                options.positions(),
+                options.each(Pass.class),
+                options.spirits());
+    }
+}
