@@ -45,7 +45,9 @@ public record BenchEvent(
         TICKET_ACCEPTED,
         TICKET_REFUSED,
         TICKET_WITHDRAWN,
-        JAR_REMOVED
+        JAR_REMOVED,
+        /** So many came at once that some were only counted. */
+        EVENTS_LEFT_OUT
     }
 
     public BenchEvent {

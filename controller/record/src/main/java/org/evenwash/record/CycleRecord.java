@@ -127,7 +127,20 @@ public record CycleRecord(
             Range spiritTemperature_C,
             Range ambientTemperature_C,
             Range motorTemperature_C,
-            Range supply_V) {}
+            Range supply_V,
+            Range motorCurrent_A) {
+        /** Nothing was read. */
+        public static final Conditions NONE = new Conditions(null, null, null, null, null);
+
+        /** Without a motor current. */
+        public Conditions(
+                Range spiritTemperature_C,
+                Range ambientTemperature_C,
+                Range motorTemperature_C,
+                Range supply_V) {
+            this(spiritTemperature_C, ambientTemperature_C, motorTemperature_C, supply_V, null);
+        }
+    }
 
     /** How well the controller kept its 10 ms period. */
     public record ScanHealth(long scans, long lateScans, double worstLateness_ms) {
@@ -200,5 +213,39 @@ public record CycleRecord(
         Check.present("scan", scan);
         Check.present("trace", trace);
         Check.present("conformity", conformity);
+    }
+
+    /** The same record under the number that the outbox gives it. */
+    public CycleRecord withSequence(long newSequence) {
+        return new CycleRecord(
+                schema,
+                cycleId,
+                benchId,
+                bootId,
+                outboxId,
+                newSequence,
+                simulated,
+                controllerVersion,
+                positions,
+                continuesCycleId,
+                recipe,
+                outcome,
+                endedBy,
+                startedAt,
+                endedAt,
+                clock,
+                duration_s,
+                plannedAgitation_s,
+                agitation_s,
+                withinTolerance_s,
+                revolutions,
+                bouts,
+                rests,
+                interruptions,
+                acknowledged,
+                conditions,
+                scan,
+                trace,
+                conformity);
     }
 }
