@@ -55,6 +55,7 @@ public final class BrokerLink implements AutoCloseable {
         void received(Topics.Kind kind, byte[] payload);
     }
 
+    @SuppressWarnings("ArrayRecordComponent") // Handed on once, never compared.
     record Incoming(Topics.Kind kind, byte[] payload, Runnable acknowledge) {}
 
     /**
@@ -152,7 +153,7 @@ public final class BrokerLink implements AutoCloseable {
             take();
             long now_ms = now_ms();
             BenchState now = state.get();
-            if (now != told || now_ms - toldAt_ms > STATE_AT_LEAST_EVERY_MS) {
+            if (!now.equals(told) || now_ms - toldAt_ms > STATE_AT_LEAST_EVERY_MS) {
                 connection.publishRetained(
                         Topics.of(benchId, Topics.Kind.STATE), Messages.write(now));
                 told = now;
@@ -170,8 +171,7 @@ public final class BrokerLink implements AutoCloseable {
         }
         if (connection.alive()) {
             Message gone = BenchState.offline(benchId, simulated);
-            connection.publishRetained(
-                    Topics.of(benchId, Topics.Kind.STATE), Messages.write(gone));
+            connection.publishRetained(Topics.of(benchId, Topics.Kind.STATE), Messages.write(gone));
         } else {
             LOG.warn("The connection to the broker is lost: {}.", connection.whyLost());
             lastTrouble = connection.whyLost();

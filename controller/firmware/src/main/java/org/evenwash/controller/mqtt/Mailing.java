@@ -124,8 +124,7 @@ final class Mailing {
         }
         for (Answer answer = answers.poll(); answer != null; answer = answers.poll()) {
             boolean taken = answer.reason() == SUCCESS;
-            againAt_ms.put(
-                    answer.sequence(), now_ms + (taken ? TAKEN_AGAIN_MS : UNHEARD_AGAIN_MS));
+            againAt_ms.put(answer.sequence(), now_ms + (taken ? TAKEN_AGAIN_MS : UNHEARD_AGAIN_MS));
             tell(answer.reason());
         }
     }

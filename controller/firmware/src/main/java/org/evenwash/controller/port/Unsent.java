@@ -9,6 +9,7 @@ public interface Unsent {
      * @param sequence rises from message to message
      * @param payload as it was stored; not to be changed
      */
+    @SuppressWarnings("ArrayRecordComponent") // Handed on once, never compared.
     record Letter(long sequence, Topics.Kind kind, byte[] payload) {}
 
     /** The oldest after {@code sequence}, in order; may wait for the storage. */

@@ -4,12 +4,15 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.List;
 import java.util.UUID;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongSupplier;
 import org.evenwash.controller.config.Configuration.Keeping;
+import org.evenwash.controller.port.Outbox;
+import org.evenwash.controller.port.Unsent;
 import org.evenwash.controller.process.CycleEvidence;
 import org.evenwash.controller.process.Entry;
 import org.evenwash.controller.process.OutboxState;
@@ -23,7 +26,7 @@ import org.slf4j.LoggerFactory;
  * here: it leaves its entries in a bounded queue, and one thread stores and syncs them. What cannot
  * be stored stays at the head and is tried again; meanwhile the state refuses a start.
  */
-public final class OutboxWriter implements AutoCloseable {
+public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
     /** Entries on their way. The machine makes a few at a time; a full queue means dead storage. */
     static final int MOST_WAITING = 4_096;
 
@@ -84,11 +87,12 @@ public final class OutboxWriter implements AutoCloseable {
         return this;
     }
 
-    /** Serial of the last entry that is stored and synced, with all before it. */
+    @Override
     public long durable() {
         return durable;
     }
 
+    @Override
     public OutboxState state() {
         return state;
     }
@@ -106,7 +110,7 @@ public final class OutboxWriter implements AutoCloseable {
         return lastSequence;
     }
 
-    /** Hands an entry over; returns at once. */
+    @Override
     public void append(Entry entry) {
         offer(
                 () -> {
@@ -157,6 +161,13 @@ public final class OutboxWriter implements AutoCloseable {
                     LOG.info("Asked to send {} to {} again: {} are offered.", from, to, count);
                     stored.run();
                 });
+    }
+
+    @Override
+    public List<Letter> after(long sequence, int most) {
+        return file.unreleased(sequence, most).stream()
+                .map(row -> new Letter(row.sequence(), row.kind(), row.payload()))
+                .toList();
     }
 
     private void offer(Task task) {
