@@ -7,6 +7,7 @@ import java.time.Duration;
  *
  * @param number from 1
  * @param planned what the recipe asked for
+ * @param at from the start of the cycle to the first drive command
  * @param agitation from the first drive command to its removal, ramps included, holds left out
  * @param rest with the motor off after it, holds left out; zero while it is not over
  * @param speed between the ramps, rpm; empty when the bout never got there
@@ -17,6 +18,7 @@ import java.time.Duration;
 public record BoutEvidence(
         int number,
         Bout planned,
+        Duration at,
         Duration agitation,
         Duration rest,
         Stat speed,
@@ -26,6 +28,14 @@ public record BoutEvidence(
 
     BoutEvidence rested(Duration actual) {
         return new BoutEvidence(
-                number, planned, agitation, actual, speed, atSpeed, withinTolerance, revolutions);
+                number,
+                planned,
+                at,
+                agitation,
+                actual,
+                speed,
+                atSpeed,
+                withinTolerance,
+                revolutions);
     }
 }

@@ -32,8 +32,15 @@ record Cycle(
      * @param agitated_ns drive time of this bout so far
      * @param rest_ns motor-off time after the last agitation so far, holds left out
      * @param resumedAt_ns {@code agitated_ns} when the drive last started from standstill
+     * @param begunAt_ns uptime of the bout's first drive command
      */
-    record Progress(int bout, Step step, long agitated_ns, long rest_ns, long resumedAt_ns) {}
+    record Progress(
+            int bout,
+            Step step,
+            long agitated_ns,
+            long rest_ns,
+            long resumedAt_ns,
+            long begunAt_ns) {}
 
     /** The figures of the bout under way. */
     record Tally(Stat speed, long atSpeed_ns, long inBand_ns, double revolutions) {
@@ -92,7 +99,7 @@ record Cycle(
                     0,
                     0,
                     false,
-                    new Progress(0, Step.NONE, 0, 0, 0),
+                    new Progress(0, Step.NONE, 0, 0, 0, 0),
                     Tally.EMPTY,
                     Facts.EMPTY,
                     SpeedTrace.EMPTY,
@@ -111,7 +118,7 @@ record Cycle(
                 in.uptime_ns(),
                 in.wallClock_ms(),
                 in.clockSynchronised(),
-                new Progress(0, Step.WAIT, 0, 0, 0),
+                new Progress(0, Step.WAIT, 0, 0, 0, 0),
                 Tally.EMPTY,
                 Facts.EMPTY,
                 SpeedTrace.EMPTY,
@@ -205,7 +212,8 @@ record Cycle(
                             progress.step,
                             progress.agitated_ns + (driven ? elapsed_ns : 0),
                             progress.rest_ns + (resting ? elapsed_ns : 0),
-                            progress.resumedAt_ns);
+                            progress.resumedAt_ns,
+                            progress.begunAt_ns);
         }
         double turned = Double.isNaN(speed_rpm) ? 0 : speed_rpm / 60 * elapsed_ns * 1e-9;
         return new Cycle(
@@ -259,32 +267,32 @@ record Cycle(
     }
 
     /** Moves on to the next step of the recipe when this one is over. Only while RUNNING. */
-    Cycle sequenced(boolean durable) {
+    Cycle sequenced(boolean durable, long uptime_ns) {
         return switch (progress.step) {
-            case WAIT -> durable ? agitating() : this;
+            case WAIT -> durable ? agitating(uptime_ns) : this;
             case AGITATE -> boutAgitated() ? boutOver() : this;
             case REST ->
                     !lastBout() && progress.rest_ns >= bout().rest().toNanos()
-                            ? waiting().sequenced(durable)
+                            ? waiting().sequenced(durable, uptime_ns)
                             : this;
             case NONE -> this;
         };
     }
 
-    private Cycle agitating() {
-        Progress next = new Progress(progress.bout, Step.AGITATE, 0, 0, 0);
+    private Cycle agitating(long uptime_ns) {
+        Progress next = new Progress(progress.bout, Step.AGITATE, 0, 0, 0, uptime_ns);
         return with(next, Tally.EMPTY, facts, restNoted(), pause);
     }
 
     private Cycle waiting() {
-        Progress next = new Progress(progress.bout + 1, Step.WAIT, 0, progress.rest_ns, 0);
+        Progress next = new Progress(progress.bout + 1, Step.WAIT, 0, progress.rest_ns, 0, 0);
         return with(next, tally, facts, bouts, pause);
     }
 
     private Cycle boutOver() {
         List<BoutEvidence> done = new ArrayList<>(bouts);
         done.add(boutEvidence());
-        Progress next = new Progress(progress.bout, Step.REST, 0, 0, 0);
+        Progress next = new Progress(progress.bout, Step.REST, 0, 0, 0, 0);
         return with(next, Tally.EMPTY, finished(progress.agitated_ns), List.copyOf(done), pause);
     }
 
@@ -307,6 +315,7 @@ record Cycle(
         return new BoutEvidence(
                 progress.bout + 1,
                 bout(),
+                Duration.ofNanos(progress.begunAt_ns - startedAt_ns),
                 Duration.ofNanos(progress.agitated_ns),
                 Duration.ZERO,
                 tally.speed,
@@ -338,7 +347,8 @@ record Cycle(
                         progress.step,
                         progress.agitated_ns,
                         progress.rest_ns,
-                        progress.agitated_ns);
+                        progress.agitated_ns,
+                        progress.begunAt_ns);
         return with(again, tally, facts, bouts, pause).unpaused(uptime_ns);
     }
 

@@ -13,9 +13,13 @@ import java.util.UUID;
  * @param recipe of the cycle, or of what is loaded; null when nothing is
  * @param bout number of the bout under way, from 1; 0 outside a cycle
  * @param boutAgitated agitation of this bout so far
+ * @param boutLeft agitation of this bout still to come
+ * @param elapsed since the start of the cycle; zero outside one
  * @param left planned time to the end, holds left out
  * @param speed_rpm seen; NaN when the tachometer gives nothing
  * @param setpoint_rpm asked for
+ * @param spirit_C NaN without a reading
+ * @param supply_V NaN without a reading
  * @param lamp what the lamps say
  * @param cause tag of what first took it out of RUNNING; null
  * @param tripped rows that have fired and not cleared
@@ -32,9 +36,13 @@ public record Status(
         int bout,
         int bouts,
         Duration boutAgitated,
+        Duration boutLeft,
+        Duration elapsed,
         Duration left,
         double speed_rpm,
         double setpoint_rpm,
+        double spirit_C,
+        double supply_V,
         Meaning lamp,
         Sound sound,
         boolean needsOperator,
@@ -57,9 +65,13 @@ public record Status(
                 running ? cycle.progress().bout() + 1 : 0,
                 job.recipe() == null ? 0 : job.recipe().boutCount(),
                 Duration.ofNanos(running ? cycle.progress().agitated_ns() : 0),
+                running ? boutLeft(cycle) : Duration.ZERO,
+                Duration.ofNanos(running ? m.uptime_ns() - cycle.startedAt_ns() : 0),
                 running ? left(cycle) : job.recipe() == null ? Duration.ZERO : job.recipe().total(),
                 m.value(Sensor.TACHOMETER, in),
                 m.drive().setpoint_rpm(),
+                m.value(Sensor.SPIRIT_TEMPERATURE, in),
+                m.value(Sensor.SUPPLY_VOLTAGE, in),
                 Signals.main(m),
                 Signals.sound(m),
                 Signals.needsOperator(m),
@@ -68,6 +80,12 @@ public record Status(
                 running ? List.of() : Trips.rows(m.trips().againstStart()),
                 m.refused(),
                 prompt(m));
+    }
+
+    private static Duration boutLeft(Cycle cycle) {
+        Duration left = cycle.bout().agitation().minusNanos(cycle.progress().agitated_ns());
+        boolean over = cycle.step() == Step.REST || left.isNegative();
+        return over ? Duration.ZERO : left;
     }
 
     private static Duration left(Cycle cycle) {

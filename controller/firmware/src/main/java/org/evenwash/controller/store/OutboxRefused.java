@@ -2,7 +2,7 @@ package org.evenwash.controller.store;
 
 import java.nio.file.Path;
 
-/** An outbox file that this program will not touch, and what a person can do about it. */
+/** An outbox file or its folder that this program will not touch, and what a person can do about it. */
 public final class OutboxRefused extends Exception {
     private static final long serialVersionUID = 1L;
 
@@ -10,7 +10,7 @@ public final class OutboxRefused extends Exception {
         super(file + " " + why + ". " + remedy + ".");
     }
 
-    OutboxRefused(Path file, String why, String remedy, Throwable cause) {
+    public OutboxRefused(Path file, String why, String remedy, Throwable cause) {
         super(file + " " + why + ". " + remedy + ".", cause);
     }
 }
