@@ -122,6 +122,8 @@ public final class Interlocks {
     private static final long[] PERSISTS_NS =
             TABLE.stream().mapToLong(row -> row.persists().toNanos()).toArray();
 
+    private static final int MOTOR_HOT = index("MOTOR-HOT");
+
     static final long SAFETY_ROWS = rows(SAFETY);
     static final long BY_ITSELF_ROWS = rows(BY_ITSELF);
     static final long START_ONLY_ROWS = startOnlyRows();
@@ -255,7 +257,7 @@ public final class Interlocks {
     }
 
     private static boolean motorHot(Machine m, Inputs in) {
-        double limit_C = m.settings().motorLimit_C() - (m.trips().active("MOTOR-HOT") ? 10 : 0);
+        double limit_C = m.settings().motorLimit_C() - (m.trips().active(MOTOR_HOT) ? 10 : 0);
         return m.settings().has(Sensor.MOTOR_TEMPERATURE)
                 && !(m.value(Sensor.MOTOR_TEMPERATURE, in) < limit_C);
     }
