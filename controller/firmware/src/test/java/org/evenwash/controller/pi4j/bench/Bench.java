@@ -20,7 +20,8 @@ public final class Bench {
         var out = GpioDContext.getInstance().getOrOpenLine(17);
         out.requestOutputFlags("motor", LineRequestFlag.BIAS_PULL_DOWN.getVal(), 0);
         out.setValue(1);
-        System.out.println("BENCH: 17=" + Files.readString(lines.resolve("sim_gpio17/value")).trim());
+        System.out.println(
+                "BENCH: 17=" + Files.readString(lines.resolve("sim_gpio17/value")).trim());
         try (var list = Files.walk(Path.of("/sys/class/pwm"))) {
             System.out.println(list.toList());
         }
@@ -32,11 +33,15 @@ public final class Bench {
                         + Files.readString(Path.of("/sys/class/pwm/pwmchip0/pwm0/duty_cycle"))
                                 .trim());
         System.out.println(
-                "i2c " + Files.exists(Path.of("/dev/i2c-1")) + " line27 "
+                "i2c "
+                        + Files.exists(Path.of("/dev/i2c-1"))
+                        + " line27 "
                         + GpioDContext.getInstance().getOrOpenLine(27).getConsumer());
         if (args[0].equals("cut")) {
             System.out.println("BENCH: cut the power now");
-            boolean released = new java.util.concurrent.CountDownLatch(1).await(60, java.util.concurrent.TimeUnit.SECONDS);
+            boolean released =
+                    new java.util.concurrent.CountDownLatch(1)
+                            .await(60, java.util.concurrent.TimeUnit.SECONDS);
             System.out.println(released);
         }
     }
