@@ -7,6 +7,7 @@ import com.pi4j.library.gpiod.internal.GpioLine;
 import com.pi4j.library.gpiod.internal.GpioLineEvent;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Consumer;
 
 /**
  * Lines of the kernel's GPIO device through Pi4J's own library layer.
@@ -56,9 +57,30 @@ public final class GpioLines implements Lines {
 
     @Override
     public InputLine input(int gpio, Pull pull, String consumer) {
+        return request(
+                gpio,
+                consumer,
+                line -> line.requestBothEdgeEventsFlags(consumer, pull.requestFlag()));
+    }
+
+    @Override
+    public InputLine pulses(int gpio, Pull pull, Level towards, String consumer) {
+        return request(
+                gpio,
+                consumer,
+                line -> {
+                    if (towards == Level.HIGH) {
+                        line.requestRisingEdgeEventsFlags(consumer, pull.requestFlag());
+                    } else {
+                        line.requestFallingEdgeEventsFlags(consumer, pull.requestFlag());
+                    }
+                });
+    }
+
+    private InputLine request(int gpio, String consumer, Consumer<GpioLine> how) {
         GpioLine line = free(gpio, consumer);
         try {
-            line.requestBothEdgeEventsFlags(consumer, pull.requestFlag());
+            how.accept(line);
         } catch (GpioDException e) {
             throw new WiringException(BoardCheck.busy(gpio, consumer, "another program"), e);
         }

@@ -8,34 +8,33 @@ import java.util.function.LongConsumer;
  * for the tachometer. What the level is, the scan reads for itself.
  */
 final class LineThread implements AutoCloseable {
-    /** How often it looks up although nothing happened: bounds closing, and shows that it is alive. */
-    static final long PATIENCE_ns = TimeUnit.MILLISECONDS.toNanos(50);
-
     private final Thread thread;
     private volatile boolean closing;
     private volatile long alive_ns = System.nanoTime();
     private volatile RuntimeException failure;
 
-    private LineThread(String name, Lines.InputLine line, LongConsumer onEdge) {
-        thread = new Thread(() -> watch(line, onEdge), name);
+    private LineThread(String name, Lines.InputLine line, long patience_ns, LongConsumer onEdge) {
+        thread = new Thread(() -> watch(line, patience_ns, onEdge), name);
         thread.setDaemon(true);
     }
 
     /**
      * Starts one.
      *
+     * @param patience_ns how often it looks up although nothing happened: bounds closing, and shows that it is alive
      * @param onEdge gets the kernel's time of each edge, monotonic nanoseconds; must return soon
      */
-    static LineThread start(String name, Lines.InputLine line, LongConsumer onEdge) {
-        LineThread watcher = new LineThread(name, line, onEdge);
+    static LineThread start(
+            String name, Lines.InputLine line, long patience_ns, LongConsumer onEdge) {
+        LineThread watcher = new LineThread(name, line, patience_ns, onEdge);
         watcher.thread.start();
         return watcher;
     }
 
-    private void watch(Lines.InputLine line, LongConsumer onEdge) {
+    private void watch(Lines.InputLine line, long patience_ns, LongConsumer onEdge) {
         try {
             while (!closing) {
-                long edge_ns = line.awaitEdge(PATIENCE_ns);
+                long edge_ns = line.awaitEdge(patience_ns);
                 if (edge_ns != Lines.InputLine.NO_EDGE) {
                     onEdge.accept(edge_ns);
                 }
@@ -56,10 +55,15 @@ final class LineThread implements AutoCloseable {
         return failure;
     }
 
+    /** Asks it to end without waiting, so that many can end at once. */
+    void end() {
+        closing = true;
+    }
+
     /** Ends the thread and waits for it, at most a second, so that its line may be given back. */
     @Override
     public void close() {
-        closing = true;
+        end();
         boolean interrupted = false;
         try {
             thread.join(TimeUnit.SECONDS.toMillis(1));

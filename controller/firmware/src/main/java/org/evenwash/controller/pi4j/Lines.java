@@ -13,6 +13,13 @@ public interface Lines extends AutoCloseable {
     InputLine input(int gpio, Pull pull, String consumer);
 
     /**
+     * Takes a line as an input that reports only the edge towards one level, one per pulse.
+     *
+     * @throws WiringException when the line is held by something else or does not exist
+     */
+    InputLine pulses(int gpio, Pull pull, Level towards, String consumer);
+
+    /**
      * Takes a line as an output; it drives {@code initial} from the first moment.
      *
      * @throws WiringException when the line is held by something else or does not exist

@@ -22,7 +22,7 @@ public record PinMap(List<Pin> pins) {
     /**
      * One wire.
      *
-     * @param gpio the GPIO number (2 to 27), not the place on the header
+     * @param gpio the GPIO number (0 to 27), not the place on the header
      * @param active the level that means closed, pressed or on
      * @param pull the chip's own resistor; ignored for outputs
      */
@@ -36,13 +36,12 @@ public record PinMap(List<Pin> pins) {
         }
     }
 
-    // Place on the 40-pin header by GPIO number, 2 to 27.
+    // Place on the 40-pin header by GPIO number, 0 to 27.
     private static final int[] HEADER = {
-        3, 5, 7, 29, 31, 26, 24, 21, 19, 23, 32, 33, 8, 10, 36, 11, 12, 35, 38, 40, 15, 16, 18, 22,
-        37, 13
+        27, 28, 3, 5, 7, 29, 31, 26, 24, 21, 19, 23, 32, 33, 8, 10, 36, 11, 12, 35, 38, 40, 15, 16,
+        18, 22, 37, 13
     };
 
-    private static final int FIRST_GPIO = 2;
     private static final Map<Integer, String> BUSES =
             Map.of(2, "I2C data", 3, "I2C clock", 4, "1-wire data");
 
@@ -59,6 +58,7 @@ public record PinMap(List<Pin> pins) {
                     Signal.RESET_BUTTON,
                     Signal.ACKNOWLEDGE_BUTTON,
                     Signal.HEARTBEAT,
+                    Signal.SUPPLY_PERMIT,
                     Signal.DRIVE_ENABLE,
                     Signal.MOTOR_PWM);
 
@@ -67,6 +67,8 @@ public record PinMap(List<Pin> pins) {
      * resistor to ground; the contactor's mirror contact does so while the contactor is open, so a broken wire there looks
      * like a welded contactor. Start-like buttons connect to ground: their broken wire never starts anything. Outputs that
      * could move something are on GPIO9 or above, where a Pi's chip pulls down from power-on until a program drives them.
+     * GPIO0 and GPIO1 are free for two buttons because no add-on board with an identity chip is used; the serial console on
+     * GPIO14 and GPIO15 must be off, and before that two lamps may flicker.
      */
     public static final PinMap DEFAULT =
             // spotless:off
@@ -84,16 +86,18 @@ public record PinMap(List<Pin> pins) {
                 new Pin(Signal.HOLD_BUTTON,          6,  LOW,    Pull.UP),
                 new Pin(Signal.RESET_BUTTON,         7,  LOW,    Pull.UP),
                 new Pin(Signal.ACKNOWLEDGE_BUTTON,   8,  LOW,    Pull.UP),
-                new Pin(Signal.SAME_JAR_BUTTON,     14,  LOW,    Pull.UP),
-                new Pin(Signal.SECOND_WASH_BUTTON,  15,  LOW,    Pull.UP),
+                new Pin(Signal.SAME_JAR_BUTTON,      0,  LOW,    Pull.UP),
+                new Pin(Signal.SECOND_WASH_BUTTON,   1,  LOW,    Pull.UP),
                 new Pin(Signal.HEARTBEAT,           23,  HIGH,   Pull.NONE),
+                new Pin(Signal.SUPPLY_PERMIT,       11,  HIGH,   Pull.NONE),
                 new Pin(Signal.DRIVE_ENABLE,        17,  HIGH,   Pull.NONE),
                 new Pin(Signal.DRIVE_REVERSE,       22,  HIGH,   Pull.NONE),
                 new Pin(Signal.MOTOR_PWM,           18,  HIGH,   Pull.NONE),
                 new Pin(Signal.LAMP_GREEN,          24,  HIGH,   Pull.NONE),
                 new Pin(Signal.LAMP_YELLOW,         25,  HIGH,   Pull.NONE),
                 new Pin(Signal.LAMP_RED,             9,  HIGH,   Pull.NONE),
-                new Pin(Signal.LAMP_BLUE,           11,  HIGH,   Pull.NONE),
+                new Pin(Signal.LAMP_BLUE,           15,  HIGH,   Pull.NONE),
+                new Pin(Signal.LAMP_WHITE,          14,  HIGH,   Pull.NONE),
                 new Pin(Signal.SOUNDER,             27,  HIGH,   Pull.NONE)));
             // spotless:on
 
@@ -120,7 +124,7 @@ public record PinMap(List<Pin> pins) {
         Map<Integer, Pin> taken = new HashMap<>();
         Set<Signal> seen = EnumSet.noneOf(Signal.class);
         for (Pin pin : pins) {
-            if (pin.gpio() < FIRST_GPIO || pin.gpio() >= FIRST_GPIO + HEADER.length) {
+            if (pin.gpio() < 0 || pin.gpio() >= HEADER.length) {
                 found.add(BoardCheck.noSuchLine(pin.gpio(), pin.signal().title()));
             }
             Pin other = taken.putIfAbsent(pin.gpio(), pin);
@@ -167,7 +171,7 @@ public record PinMap(List<Pin> pins) {
             Signal.Kind kind = pin.signal().kind();
             page.append("| ").append(pin.signal().title());
             page.append(" | ").append(pin.gpio());
-            page.append(" | ").append(HEADER[pin.gpio() - FIRST_GPIO]);
+            page.append(" | ").append(HEADER[pin.gpio()]);
             page.append(" | ").append(kind.isInput() ? "in" : "out");
             page.append(" | ").append(meaning(kind));
             page.append(" | ").append(pin.active() == HIGH ? "high" : "low");
@@ -184,7 +188,7 @@ public record PinMap(List<Pin> pins) {
                                         .append(" | ")
                                         .append(gpio)
                                         .append(" | ")
-                                        .append(HEADER[gpio - FIRST_GPIO])
+                                        .append(HEADER[gpio])
                                         .append(" | bus | | | external, up |\n"));
         return page.toString();
     }

@@ -31,6 +31,7 @@ public enum Signal {
     SAME_JAR_BUTTON(Kind.BUTTON, "SAME JAR AGAIN button",     false, "press and hold SAME JAR AGAIN"),
     SECOND_WASH_BUTTON(Kind.BUTTON, "SECOND WASH button",     false, "press and hold SECOND WASH"),
     HEARTBEAT     (Kind.OUTPUT,  "heartbeat to the one-shot", false, "does the one-shot's lamp light"),
+    SUPPLY_PERMIT (Kind.OUTPUT,  "motor supply permit",       false, "does the permit relay click"),
     DRIVE_ENABLE  (Kind.OUTPUT,  "drive enable",              false, "does the driver's enable lamp light, or a meter show 3.3 V there"),
     DRIVE_REVERSE (Kind.OUTPUT,  "drive direction",           false, "does a meter show 3.3 V at the driver's direction input"),
     MOTOR_PWM     (Kind.PWM,     "motor speed (PWM)",         false, "does a meter show about 1.6 V at the driver's PWM input"),
@@ -38,6 +39,7 @@ public enum Signal {
     LAMP_YELLOW   (Kind.OUTPUT,  "yellow lamp",               false, "is the yellow lamp lit"),
     LAMP_RED      (Kind.OUTPUT,  "red lamp",                  false, "is the red lamp lit"),
     LAMP_BLUE     (Kind.OUTPUT,  "blue lamp",                 false, "is the blue lamp lit"),
+    LAMP_WHITE    (Kind.OUTPUT,  "white lamp",                false, "is the white lamp lit"),
     SOUNDER       (Kind.OUTPUT,  "sounder",                   false, "does it sound");
     // spotless:on
 

@@ -3,13 +3,18 @@ package org.evenwash.controller.pi4j;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.Map;
+import java.util.Queue;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.locks.LockSupport;
 
 /** A chip that is a table of levels: contacts hold them, unconnected lines follow the pull. */
 final class FakeLines implements Lines {
-    private final Map<Integer, Level> held = new HashMap<>();
+    private final Map<Integer, Level> held = new ConcurrentHashMap<>();
     private final Map<Integer, String> holders = new HashMap<>();
     private final Map<Integer, Level> driven = new HashMap<>();
+    private final Map<Integer, Queue<Long>> edges = new ConcurrentHashMap<>();
     private final Set<Integer> broken = new HashSet<>();
     private final int size;
 
@@ -46,6 +51,11 @@ final class FakeLines implements Lines {
     /** Reading the line fails from now on. */
     void fail(int gpio) {
         broken.add(gpio);
+    }
+
+    /** An edge happened, seen once by whoever asks. */
+    void edge(int gpio, long at_ns) {
+        edges.computeIfAbsent(gpio, line -> new ConcurrentLinkedQueue<>()).add(at_ns);
     }
 
     /** What an output drives; null when it is not held. */
@@ -88,9 +98,19 @@ final class FakeLines implements Lines {
 
             @Override
             public long awaitEdge(long limit_ns) {
-                return NO_EDGE;
+                Long edge_ns = edges.getOrDefault(gpio, new ConcurrentLinkedQueue<>()).poll();
+                if (edge_ns == null) {
+                    LockSupport.parkNanos(Math.min(limit_ns, 1_000_000));
+                    return NO_EDGE;
+                }
+                return edge_ns;
             }
         };
+    }
+
+    @Override
+    public InputLine pulses(int gpio, Pull pull, Level towards, String consumer) {
+        return input(gpio, pull, consumer);
     }
 
     @Override
