@@ -8,10 +8,10 @@ import java.util.List;
 import java.util.Locale;
 
 /** Runs scenarios one after the other, prints a line for each and writes them all as JUnit XML. */
-final class Scenarios {
+public final class Scenarios {
     /** A scenario: it ends, or it throws what it found. */
     @FunctionalInterface
-    interface Body {
+    public interface Body {
         void run() throws Exception;
     }
 
@@ -21,12 +21,12 @@ final class Scenarios {
     private final List<Verdict> verdicts = new ArrayList<>();
     private final StringBuilder evidence = new StringBuilder();
 
-    Scenarios(String suite) {
+    public Scenarios(String suite) {
         this.suite = suite;
     }
 
     /** Runs one; a failure does not keep the next from running. */
-    void run(String name, Body body) {
+    public void run(String name, Body body) {
         long begun_ns = System.nanoTime();
         String failure = null;
         evidence.setLength(0);
@@ -48,7 +48,7 @@ final class Scenarios {
     }
 
     /** Keeps a figure or a sentence beside the verdict of the scenario that is running. */
-    void note(String line) {
+    public void note(String line) {
         evidence.append(line).append('\n');
         System.out.println("BENCH: " + line);
     }
@@ -60,7 +60,7 @@ final class Scenarios {
     }
 
     /** Writes the file; true when all passed. */
-    boolean write(Path folder) throws IOException {
+    public boolean write(Path folder) throws IOException {
         long failures = verdicts.stream().filter(verdict -> verdict.failure != null).count();
         double seconds = verdicts.stream().mapToDouble(Verdict::seconds).sum();
         StringBuilder xml = new StringBuilder("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");

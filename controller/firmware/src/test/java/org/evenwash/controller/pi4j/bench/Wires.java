@@ -16,7 +16,7 @@ import org.evenwash.controller.pi4j.Level;
  * output drives. A program that takes a line lets the simulator fall back to that program's pull, so a thread keeps holding
  * what the contacts hold, as real wires would.
  */
-final class Wires implements AutoCloseable {
+public final class Wires implements AutoCloseable {
     private static final Duration HOLD_AGAIN = Duration.ofMillis(50);
     private static final Duration LOOK_EVERY = Duration.ofMillis(2);
 
@@ -28,7 +28,7 @@ final class Wires implements AutoCloseable {
     /**
      * @param lines the simulated chip's folder with {@code sim_gpioN} in it
      */
-    Wires(Path lines) {
+    public Wires(Path lines) {
         this.lines = lines;
         holder.setDaemon(true);
         holder.start();
@@ -52,18 +52,23 @@ final class Wires implements AutoCloseable {
     }
 
     /** Holds an input at a level from now on. */
-    void hold(int gpio, Level level) {
+    public void hold(int gpio, Level level) {
         held.put(gpio, level);
         write(gpio, level);
     }
 
+    /** Holds everything at once again, without waiting for the thread. */
+    public void holdAllAgain() {
+        held.forEach(this::write);
+    }
+
     /** Lets an input go: it follows whatever pull it is given. */
-    void release(int gpio) {
+    public void release(int gpio) {
         held.remove(gpio);
     }
 
     /** The level on a line now. */
-    Level level(int gpio) {
+    public Level level(int gpio) {
         try {
             String value = Files.readString(lines.resolve("sim_gpio" + gpio).resolve("value"));
             return value.startsWith("1") ? Level.HIGH : Level.LOW;
@@ -73,7 +78,7 @@ final class Wires implements AutoCloseable {
     }
 
     /** Changes of level seen on a line in a stretch of time. */
-    int changes(int gpio, Duration stretch) {
+    public int changes(int gpio, Duration stretch) {
         long begun_ns = System.nanoTime();
         int changes = 0;
         Level last = level(gpio);
@@ -87,7 +92,7 @@ final class Wires implements AutoCloseable {
     }
 
     /** Waits until something is so; says what was awaited when it does not come. */
-    static void await(String what, Duration limit, BooleanSupplier so) {
+    public static void await(String what, Duration limit, BooleanSupplier so) {
         long begun_ns = System.nanoTime();
         while (!so.getAsBoolean()) {
             if (System.nanoTime() - begun_ns > limit.toNanos()) {
