@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.DoubleSupplier;
 import org.evenwash.controller.port.Actuators;
+import org.evenwash.controller.port.Panel;
 import org.evenwash.controller.port.Sensors;
 import org.evenwash.controller.process.Outputs;
 import org.evenwash.controller.process.Sensor;
@@ -20,7 +21,7 @@ public final class Pi4jBench implements AutoCloseable {
             List.of(Signal.E_STOP, Signal.LID, Signal.GUARD, Signal.CONTACTOR, Signal.DRIVER);
 
     private static final long WAKE_PATIENCE_ns = TimeUnit.MILLISECONDS.toNanos(500);
-    private static final long ANALOGUE_PAUSE_ms = 50;
+    private static final long MONITOR_PAUSE_ms = 50;
     private static final long THERMOMETER_PAUSE_ms = 100;
 
     private final List<AutoCloseable> opened = new ArrayList<>();
@@ -46,7 +47,7 @@ public final class Pi4jBench implements AutoCloseable {
             actuators = new BenchActuators(lines, wiring.pins(), pwm::duty);
             actuators.write(Outputs.SAFE);
             SlowSensors slow = new SlowSensors();
-            watchAnalogue(wiring.analogue(), slow);
+            watchMonitor(wiring.monitor(), slow);
             watchThermometers(wiring.thermometers(), slow);
             sensors = new BenchSensors(lines, wiring, slow);
             opened.add(sensors);
@@ -87,23 +88,17 @@ public final class Pi4jBench implements AutoCloseable {
         return new Pi4jBench(lines, wiring, onSafetyEdge);
     }
 
-    private void watchAnalogue(Wiring.Analogue analogue, SlowSensors slow) {
-        if (!analogue.fitted()) {
+    private void watchMonitor(Wiring.Monitor wired, SlowSensors slow) {
+        if (!wired.fitted()) {
             return;
         }
-        I2cRegisters registers = I2cRegisters.open(analogue.bus(), analogue.address());
+        I2cRegisters registers = I2cRegisters.open(wired.bus(), wired.address());
         opened.add(registers);
-        Converter converter = new Converter(registers);
+        PowerMonitor monitor = new PowerMonitor(registers, wired.shunt_mOhm());
         Map<Sensor, DoubleSupplier> sources = new EnumMap<>(Sensor.class);
-        sources.put(
-                Sensor.SUPPLY_VOLTAGE,
-                () -> converter.read_V(analogue.supplyChannel()) * analogue.supplyRatio());
-        sources.put(
-                Sensor.MOTOR_CURRENT,
-                () ->
-                        (converter.read_V(analogue.currentChannel()) - analogue.currentZero_V())
-                                * analogue.current_A_per_V());
-        slow.watch("converter", ANALOGUE_PAUSE_ms, sources);
+        sources.put(Sensor.SUPPLY_VOLTAGE, monitor::supply_V);
+        sources.put(Sensor.MOTOR_CURRENT, monitor::current_A);
+        slow.watch("power monitor", MONITOR_PAUSE_ms, sources);
     }
 
     private static void watchThermometers(Wiring.Thermometers thermometers, SlowSensors slow) {
@@ -134,7 +129,8 @@ public final class Pi4jBench implements AutoCloseable {
         return actuators;
     }
 
-    public PanelButtons buttons() {
+    /** The buttons; they carry no job. */
+    public Panel buttons() {
         return buttons;
     }
 

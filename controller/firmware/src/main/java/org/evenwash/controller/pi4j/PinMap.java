@@ -55,7 +55,6 @@ public record PinMap(List<Pin> pins) {
                     Signal.TACHOMETER,
                     Signal.START_BUTTON,
                     Signal.STOP_BUTTON,
-                    Signal.RESET_BUTTON,
                     Signal.ACKNOWLEDGE_BUTTON,
                     Signal.HEARTBEAT,
                     Signal.SUPPLY_PERMIT,
@@ -64,41 +63,41 @@ public record PinMap(List<Pin> pins) {
 
     /**
      * The map of the wiring notes. Contacts that must be noticed when their wire breaks connect 3.3 V to the pin against a
-     * resistor to ground; the contactor's mirror contact does so while the contactor is open, so a broken wire there looks
+     * resistor to ground, so that a wire chafed through to the frame reads as unsafe too; the contactor's mirror contact does so while the contactor is open, so a broken wire there looks
      * like a welded contactor. Start-like buttons connect to ground: their broken wire never starts anything. Outputs that
      * could move something are on GPIO9 or above, where a Pi's chip pulls down from power-on until a program drives them.
-     * GPIO0 and GPIO1 are free for two buttons because no add-on board with an identity chip is used; the serial console on
-     * GPIO14 and GPIO15 must be off, and before that two lamps may flicker.
+     * GPIO0 and GPIO1 are free for two lamps because no add-on board with an identity chip is used; the serial console on
+     * GPIO14 and GPIO15 must be off.
      */
     public static final PinMap DEFAULT =
             // spotless:off
             new PinMap(List.of(
                 //      signal                     GPIO  active  pull
-                new Pin(Signal.E_STOP,              16,  HIGH,   Pull.DOWN),
-                new Pin(Signal.LID,                 20,  HIGH,   Pull.DOWN),
-                new Pin(Signal.GUARD,               21,  HIGH,   Pull.DOWN),
-                new Pin(Signal.CONTACTOR,           26,  LOW,    Pull.DOWN),
-                new Pin(Signal.DRIVER,              19,  HIGH,   Pull.DOWN),
-                new Pin(Signal.JAR_1,               13,  HIGH,   Pull.DOWN),
-                new Pin(Signal.TACHOMETER,          10,  LOW,    Pull.UP),
-                new Pin(Signal.START_BUTTON,         5,  LOW,    Pull.UP),
-                new Pin(Signal.STOP_BUTTON,         12,  LOW,    Pull.DOWN),
-                new Pin(Signal.HOLD_BUTTON,          6,  LOW,    Pull.UP),
-                new Pin(Signal.RESET_BUTTON,         7,  LOW,    Pull.UP),
-                new Pin(Signal.ACKNOWLEDGE_BUTTON,   8,  LOW,    Pull.UP),
-                new Pin(Signal.SAME_JAR_BUTTON,      0,  LOW,    Pull.UP),
-                new Pin(Signal.SECOND_WASH_BUTTON,   1,  LOW,    Pull.UP),
-                new Pin(Signal.HEARTBEAT,           23,  HIGH,   Pull.NONE),
-                new Pin(Signal.SUPPLY_PERMIT,       11,  HIGH,   Pull.NONE),
-                new Pin(Signal.DRIVE_ENABLE,        17,  HIGH,   Pull.NONE),
+                new Pin(Signal.E_STOP,               5,  HIGH,   Pull.DOWN),
+                new Pin(Signal.LID,                  6,  HIGH,   Pull.DOWN),
+                new Pin(Signal.GUARD,               13,  HIGH,   Pull.DOWN),
+                new Pin(Signal.CONTACTOR,           19,  LOW,    Pull.DOWN),
+                new Pin(Signal.DRIVER,              26,  HIGH,   Pull.DOWN),
+                new Pin(Signal.JAR_1,                7,  HIGH,   Pull.DOWN),
+                new Pin(Signal.TACHOMETER,          12,  LOW,    Pull.UP),
+                new Pin(Signal.START_BUTTON,        16,  LOW,    Pull.UP),
+                new Pin(Signal.STOP_BUTTON,         20,  LOW,    Pull.DOWN),
+                new Pin(Signal.HOLD_BUTTON,         21,  LOW,    Pull.UP),
+                new Pin(Signal.ACKNOWLEDGE_BUTTON,   9,  LOW,    Pull.UP),
+                new Pin(Signal.SAME_JAR_BUTTON,     10,  LOW,    Pull.UP),
+                new Pin(Signal.SECOND_WASH_BUTTON,  14,  LOW,    Pull.UP),
+                new Pin(Signal.PROOF_TEST_BUTTON,   15,  LOW,    Pull.UP),
+                new Pin(Signal.HEARTBEAT,           17,  HIGH,   Pull.NONE),
+                new Pin(Signal.SUPPLY_PERMIT,       27,  HIGH,   Pull.NONE),
+                new Pin(Signal.DRIVE_ENABLE,        11,  HIGH,   Pull.NONE),
                 new Pin(Signal.DRIVE_REVERSE,       22,  HIGH,   Pull.NONE),
                 new Pin(Signal.MOTOR_PWM,           18,  HIGH,   Pull.NONE),
-                new Pin(Signal.LAMP_GREEN,          24,  HIGH,   Pull.NONE),
-                new Pin(Signal.LAMP_YELLOW,         25,  HIGH,   Pull.NONE),
-                new Pin(Signal.LAMP_RED,             9,  HIGH,   Pull.NONE),
-                new Pin(Signal.LAMP_BLUE,           15,  HIGH,   Pull.NONE),
-                new Pin(Signal.LAMP_WHITE,          14,  HIGH,   Pull.NONE),
-                new Pin(Signal.SOUNDER,             27,  HIGH,   Pull.NONE)));
+                new Pin(Signal.LAMP_GREEN,          23,  HIGH,   Pull.NONE),
+                new Pin(Signal.LAMP_YELLOW,         24,  HIGH,   Pull.NONE),
+                new Pin(Signal.LAMP_RED,             8,  HIGH,   Pull.NONE),
+                new Pin(Signal.LAMP_BLUE,            1,  HIGH,   Pull.NONE),
+                new Pin(Signal.LAMP_WHITE,           0,  HIGH,   Pull.NONE),
+                new Pin(Signal.SOUNDER,             25,  HIGH,   Pull.NONE)));
             // spotless:on
 
     public PinMap {

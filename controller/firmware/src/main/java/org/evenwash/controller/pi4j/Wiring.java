@@ -9,7 +9,7 @@ import org.evenwash.controller.process.Sensor;
  * All that is true of one bench's wires: the pin map and what hangs on the buses. Plain values, read from the configuration.
  */
 public record Wiring(
-        PinMap pins, Pwm pwm, Tachometer tachometer, Analogue analogue, Thermometers thermometers) {
+        PinMap pins, Pwm pwm, Tachometer tachometer, Monitor monitor, Thermometers thermometers) {
     /**
      * The motor's PWM channel.
      *
@@ -28,23 +28,12 @@ public record Wiring(
     public record Tachometer(int pulsesPerRevolution, double fastest_rpm) {}
 
     /**
-     * The four-channel converter.
+     * The monitor of motor supply and current.
      *
-     * @param bus N of {@code /dev/i2c-N}; negative when there is no converter
-     * @param supplyChannel 0 to 3
-     * @param supplyRatio motor supply in volts per volt at the pin: (R1 + R2) / R2 of the divider
-     * @param currentChannel 0 to 3
-     * @param currentZero_V what the current amplifier gives without current
-     * @param current_A_per_V its slope
+     * @param bus N of {@code /dev/i2c-N}; negative when there is no monitor
+     * @param shunt_mOhm in the motor's positive wire, between contactor and driver
      */
-    public record Analogue(
-            int bus,
-            int address,
-            int supplyChannel,
-            double supplyRatio,
-            int currentChannel,
-            double currentZero_V,
-            double current_A_per_V) {
+    public record Monitor(int bus, int address, double shunt_mOhm) {
         boolean fitted() {
             return bus >= 0;
         }
@@ -62,9 +51,8 @@ public record Wiring(
             new Wiring(
                     PinMap.DEFAULT,
                     new Pwm(Path.of("/sys/class/pwm"), 0, 0, 20_000),
-                    new Tachometer(4, 600),
-                    // 12 V through 47 kΩ over 10 kΩ; 0 A at 0 V and 2 A per volt.
-                    new Analogue(1, 0x48, 0, 5.7, 1, 0, 2),
+                    new Tachometer(12, 600),
+                    new Monitor(1, 0x40, 10),
                     new Thermometers(Path.of("/sys/bus/w1/devices"), "", "", ""));
 
     /** The sensors that these wires give the process; it must not count on others. */
@@ -78,8 +66,8 @@ public record Wiring(
                         Sensor.TACHOMETER);
         add(fitted, Sensor.GUARD, pins.pin(Signal.GUARD).isPresent());
         add(fitted, Sensor.DRIVER, pins.pin(Signal.DRIVER).isPresent());
-        add(fitted, Sensor.SUPPLY_VOLTAGE, analogue.fitted());
-        add(fitted, Sensor.MOTOR_CURRENT, analogue.fitted());
+        add(fitted, Sensor.SUPPLY_VOLTAGE, monitor.fitted());
+        add(fitted, Sensor.MOTOR_CURRENT, monitor.fitted());
         add(fitted, Sensor.MOTOR_TEMPERATURE, !thermometers.motor().isEmpty());
         add(fitted, Sensor.SPIRIT_TEMPERATURE, !thermometers.spirit().isEmpty());
         add(fitted, Sensor.AMBIENT_TEMPERATURE, !thermometers.ambient().isEmpty());

@@ -27,8 +27,8 @@ public final class BoardScenarios {
     private static final PinMap MAP = PinMap.DEFAULT;
     private static final int HOGGED_LINE = 30;
     private static final Path CHIP = Path.of("/sys/kernel/config/gpio-sim/board");
-    private static final Path CONVERTER_INPUTS =
-            Path.of("/sys/module/bench_i2c/parameters/channel");
+    private static final Path MONITOR_REGISTERS =
+            Path.of("/sys/module/bench_i2c/parameters/registers");
     private static final Path THERMOMETERS = Path.of("/tmp/w1");
     private static final Duration SOON = Duration.ofSeconds(5);
 
@@ -53,7 +53,7 @@ public final class BoardScenarios {
         scenarios.run("lineThatTheKernelHolds_namesItsHolder", this::busyLine);
         scenarios.run("edges_wakeEveryThread", this::edges);
         scenarios.run("pwm_onTheKernelsTree_changesWithoutGap", this::pwm);
-        scenarios.run("converter_onTheKernelsBus_isRead", this::converter);
+        scenarios.run("powerMonitor_onTheKernelsBus_isRead", this::powerMonitor);
         scenarios.run("linesWithoutResistors_areFoundFloating", this::floating);
         scenarios.run("lidAndJarExchanged_areNamed", this::swapped);
         scenarios.run("outputs_areNotTriedWhileTheSupplyIsOn", this::supplyOn);
@@ -139,8 +139,8 @@ public final class BoardScenarios {
                     "no such line",
                     Trouble.NO_SUCH_LINE,
                     refused(() -> chip.input(99, Pull.UP, "lid")).trouble());
-            chip.output(5, Level.LOW, "first");
-            String twice = refused(() -> chip.output(5, Level.LOW, "second")).toString();
+            chip.output(23, Level.LOW, "first");
+            String twice = refused(() -> chip.output(23, Level.LOW, "second")).toString();
             same(twice, true, twice.contains("'first'"));
         }
     }
@@ -156,7 +156,7 @@ public final class BoardScenarios {
 
     private void edges() {
         int rounds = 20;
-        List<Integer> safety = List.of(16, 20, 21, 26, 19);
+        List<Integer> safety = List.of(5, 6, 13, 19, 26);
         ConcurrentLinkedQueue<Long> delays_ns = new ConcurrentLinkedQueue<>();
         AtomicInteger seen = new AtomicInteger();
         try (Lines chip = GpioLines.open();
@@ -223,22 +223,22 @@ public final class BoardScenarios {
                 refused(() -> SysfsPwm.open(tree, 7, 0, 20_000)).trouble());
     }
 
-    private void converter() throws IOException {
-        try (I2cRegisters registers = I2cRegisters.open(1, 0x48)) {
-            Converter converter = new Converter(registers);
-            Files.writeString(CONVERTER_INPUTS, "16384,-800,3,32767");
-            close("channel 0", 2.048, converter.read_V(0), 1e-9);
-            close("channel 1", -0.1, converter.read_V(1), 1e-9);
-            close("channel 2", 0.000375, converter.read_V(2), 1e-9);
-            close("channel 3", 4.095875, converter.read_V(3), 1e-9);
+    private void powerMonitor() throws IOException {
+        Files.writeString(
+                MONITOR_REGISTERS, "16679,-800,9600,0"); // 16679 is 0x4127, as after its power-on
+        try (I2cRegisters registers = I2cRegisters.open(1, 0x40)) {
+            PowerMonitor monitor = new PowerMonitor(registers, 10);
+            same("not told yet", true, Double.isNaN(monitor.supply_V()));
+            close("supply", 12, monitor.supply_V(), 1e-9);
+            close("current", 0.2, monitor.current_A(), 1e-9);
         }
-        try (I2cRegisters nobody = I2cRegisters.open(1, 0x49)) {
-            same("nobody at 0x49", true, Double.isNaN(new Converter(nobody).read_V(0)));
+        try (I2cRegisters nobody = I2cRegisters.open(1, 0x41)) {
+            same("nobody at 0x41", true, Double.isNaN(new PowerMonitor(nobody, 10).supply_V()));
         }
         same(
                 "no bus 9",
                 Trouble.BUS_MISSING,
-                refused(() -> I2cRegisters.open(9, 0x48).close()).trouble());
+                refused(() -> I2cRegisters.open(9, 0x40).close()).trouble());
     }
 
     /** Does at once what it is told, on the simulated wires. */
@@ -293,8 +293,8 @@ public final class BoardScenarios {
 
     private void swapped() {
         PinMap wired =
-                MAP.with(new Pin(Signal.LID, 13, Level.HIGH, Pull.DOWN))
-                        .with(new Pin(Signal.JAR_1, 20, Level.HIGH, Pull.DOWN));
+                MAP.with(new Pin(Signal.LID, 7, Level.HIGH, Pull.DOWN))
+                        .with(new Pin(Signal.JAR_1, 6, Level.HIGH, Pull.DOWN));
         try (Lines chip = GpioLines.open();
                 Wires wires = atRest()) {
             CheckProcedure check = new CheckProcedure(chip, MAP, new Hand(wires, wired));
@@ -331,13 +331,13 @@ public final class BoardScenarios {
         Files.createDirectories(THERMOMETERS.resolve("28-0000000000aa"));
         Files.writeString(
                 THERMOMETERS.resolve("28-0000000000aa/w1_slave"), "crc=e1 YES\nt=18250\n");
-        Files.writeString(CONVERTER_INPUTS, "16842,4000,0,0"); // 12.0 V through the divider; 1 A
+        Files.writeString(MONITOR_REGISTERS, "0,4000,9600,0"); // 1 A over 10 mΩ; 12 V
         Wiring wiring =
                 new Wiring(
                         MAP,
                         Wiring.DEFAULT.pwm(),
-                        Wiring.DEFAULT.tachometer(),
-                        Wiring.DEFAULT.analogue(),
+                        new Wiring.Tachometer(4, 600),
+                        Wiring.DEFAULT.monitor(),
                         new Wiring.Thermometers(THERMOMETERS, "", "28-0000000000aa", ""));
         AtomicInteger woken = new AtomicInteger();
         try (Wires wires = atRest()) {
@@ -349,7 +349,7 @@ public final class BoardScenarios {
                         List.of(Contact.CLOSED, Contact.CLOSED, Contact.OPEN),
                         List.of(rest.eStop(), rest.lid(), rest.contactor()));
                 woken.set(0);
-                wires.hold(16, Level.LOW);
+                wires.hold(5, Level.LOW);
                 Wires.await("wake by the emergency stop", SOON, () -> woken.get() > 0);
                 same("emergency stop", Contact.OPEN, bench.sensors().read(0).eStop());
                 Wires.await(
@@ -371,14 +371,14 @@ public final class BoardScenarios {
                                 new Outputs(
                                         true, true, false, 0.5, true, false, false, true, false,
                                         false, false));
-                same("drive enable", Level.HIGH, wires.level(17));
+                same("drive enable", Level.HIGH, wires.level(11));
                 same(
                         "duty",
                         "25000",
                         Files.readString(Path.of("/sys/class/pwm/pwmchip0/pwm0/duty_cycle"))
                                 .trim());
             }
-            same("drive enable after closing", Level.LOW, wires.level(17));
+            same("drive enable after closing", Level.LOW, wires.level(11));
             same(
                     "duty after closing",
                     "0",
@@ -390,9 +390,9 @@ public final class BoardScenarios {
     private void turn(Wires wires, Pi4jBench bench) {
         double[] seen_rpm = new double[8];
         for (int pulse = 0; pulse < 4 + seen_rpm.length; pulse++) {
-            wires.hold(10, Level.LOW);
+            wires.hold(12, Level.LOW);
             LockSupport.parkNanos(62_500_000L);
-            wires.hold(10, Level.HIGH);
+            wires.hold(12, Level.HIGH);
             LockSupport.parkNanos(62_500_000L);
             if (pulse >= 4) {
                 seen_rpm[pulse - 4] = bench.sensors().read(0).shaft().value();
@@ -416,7 +416,8 @@ public final class BoardScenarios {
         for (int i = 0; i < spent_ns.length; i++) {
             long begun_ns = System.nanoTime();
             bench.sensors().read(0);
-            bench.buttons().look();
+            bench.buttons().command();
+            bench.buttons().choice();
             bench.actuators().write(Outputs.SAFE);
             spent_ns[i] = System.nanoTime() - begun_ns;
         }

@@ -98,7 +98,7 @@ class CheckProcedureTest {
         assertThat(check.live())
                 .contains(
                         "LID=closed", "CONTACTOR=open", "START_BUTTON=released", "TACHOMETER=high");
-        lines.hold(20, Level.LOW);
+        lines.hold(6, Level.LOW);
         assertThat(check.live()).contains("LID=open");
     }
 
@@ -106,8 +106,8 @@ class CheckProcedureTest {
     void lidAndJarExchanged_areNamedAsAPair() {
         // The builder put the lid's wire on the jar's pin and the other way round.
         PinMap wires =
-                MAP.with(new Pin(Signal.LID, 13, Level.HIGH, Pull.DOWN))
-                        .with(new Pin(Signal.JAR_1, 20, Level.HIGH, Pull.DOWN));
+                MAP.with(new Pin(Signal.LID, 7, Level.HIGH, Pull.DOWN))
+                        .with(new Pin(Signal.JAR_1, 6, Level.HIGH, Pull.DOWN));
         var check = procedure(new Hand(wires, question -> true));
         assertThat(check.alone()).isEmpty();
         assertThat(check.inputs())
@@ -118,15 +118,12 @@ class CheckProcedureTest {
                         finding ->
                                 assertThat(finding.toString())
                                         .contains(
-                                                "lid read-back",
-                                                "jar 1 locked",
-                                                "GPIO20",
-                                                "GPIO13"));
+                                                "lid read-back", "jar 1 locked", "GPIO6", "GPIO7"));
     }
 
     @Test
     void contactOfTheWrongKind_isFoundAtRestAndWhenMoved() {
-        lines.hold(20, Level.LOW); // closed when the lid is open
+        lines.hold(6, Level.LOW); // closed when the lid is open
         var check = procedure(hand());
         assertThat(check.alone()).isEmpty();
         assertThat(check.inputs())
@@ -136,7 +133,7 @@ class CheckProcedureTest {
 
     @Test
     void wireCut_isFoundAsFloating_andWhenMovedAsDead() {
-        lines.cut(16);
+        lines.cut(5);
         var check = procedure(hand());
         assertThat(check.alone())
                 .singleElement()
@@ -144,7 +141,7 @@ class CheckProcedureTest {
                 .satisfies(
                         finding ->
                                 assertThat(finding.toString())
-                                        .contains("GPIO16", "10 kΩ", "ground"));
+                                        .contains("GPIO5", "10 kΩ", "ground"));
         assertThat(check.inputs())
                 .extracting(Finding::trouble)
                 .containsExactly(NOT_AT_REST, DEAD_LINE);
@@ -152,23 +149,23 @@ class CheckProcedureTest {
 
     @Test
     void busyLine_namesItsHolder() {
-        lines.occupy(23, "w1-gpio");
+        lines.occupy(17, "w1-gpio");
         assertThat(procedure(hand()).alone())
                 .singleElement()
                 .satisfies(finding -> assertThat(finding.trouble()).isEqualTo(BUSY_LINE))
                 .satisfies(
                         finding ->
                                 assertThat(finding.what())
-                                        .contains("GPIO23", "w1-gpio", "heartbeat"));
+                                        .contains("GPIO17", "w1-gpio", "heartbeat"));
     }
 
     @Test
     void duplicateLine_isFoundBeforeAnyLineIsTouched() {
-        PinMap map = MAP.with(new Pin(Signal.LID, 16, Level.HIGH, Pull.DOWN));
+        PinMap map = MAP.with(new Pin(Signal.LID, 5, Level.HIGH, Pull.DOWN));
         assertThat(procedure(lines, map, hand()).alone())
                 .singleElement()
                 .satisfies(finding -> assertThat(finding.trouble()).isEqualTo(DUPLICATE_LINE));
-        assertThat(lines.driven(17)).isNull();
+        assertThat(lines.driven(11)).isNull();
     }
 
     @Test
@@ -176,12 +173,12 @@ class CheckProcedureTest {
         Hand hand = hand();
         var check = procedure(hand);
         check.alone();
-        lines.hold(26, Level.LOW); // the mirror contact is open: the contactor is closed
+        lines.hold(19, Level.LOW); // the mirror contact is open: the contactor is closed
         assertThat(check.outputs())
                 .singleElement()
                 .satisfies(finding -> assertThat(finding.trouble()).isEqualTo(MOTOR_SUPPLY_ON));
         assertThat(hand.asked).isEmpty();
-        assertThat(lines.driven(17)).isEqualTo(Level.LOW);
+        assertThat(lines.driven(11)).isEqualTo(Level.LOW);
     }
 
     @Test
@@ -192,13 +189,13 @@ class CheckProcedureTest {
                                 MAP,
                                 question -> {
                                     if (question.startsWith("Try the drive enable")) {
-                                        lines.hold(26, Level.LOW);
+                                        lines.hold(19, Level.LOW);
                                     }
                                     return true;
                                 }));
         check.alone();
         assertThat(check.outputs()).extracting(Finding::trouble).containsExactly(MOTOR_SUPPLY_ON);
-        assertThat(lines.driven(17)).isEqualTo(Level.LOW);
+        assertThat(lines.driven(11)).isEqualTo(Level.LOW);
     }
 
     @Test
@@ -208,7 +205,7 @@ class CheckProcedureTest {
         assertThat(check.outputs())
                 .singleElement()
                 .satisfies(finding -> assertThat(finding.trouble()).isEqualTo(OUTPUT_NOT_SEEN))
-                .satisfies(finding -> assertThat(finding.what()).contains("red lamp", "GPIO9"));
-        assertThat(lines.driven(9)).isEqualTo(Level.LOW);
+                .satisfies(finding -> assertThat(finding.what()).contains("red lamp", "GPIO8"));
+        assertThat(lines.driven(8)).isEqualTo(Level.LOW);
     }
 }

@@ -9,7 +9,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.awaitility.Awaitility;
-import org.evenwash.controller.process.Choice;
 import org.evenwash.controller.process.Command;
 import org.evenwash.controller.process.Contact;
 import org.evenwash.controller.process.Outputs;
@@ -51,17 +50,12 @@ class Pi4jBenchTest {
                 MAP,
                 new Wiring.Pwm(folder.resolve("pwm"), 0, 0, 20_000),
                 new Wiring.Tachometer(4, 600),
-                new Wiring.Analogue(-1, 0, 0, 1, 1, 0, 1),
+                new Wiring.Monitor(-1, 0, 10),
                 new Wiring.Thermometers(folder.resolve("w1"), "", "28-0000000000aa", ""));
     }
 
     private Level driven(Signal signal) {
         return lines.driven(MAP.pin(signal).orElseThrow().gpio());
-    }
-
-    private void hold(Signal signal, boolean active) {
-        PinMap.Pin pin = MAP.pin(signal).orElseThrow();
-        lines.hold(pin.gpio(), pin.level(active));
     }
 
     private String duty() throws IOException {
@@ -114,7 +108,6 @@ class Pi4jBenchTest {
         assertThat(now.driver()).isEqualTo(Contact.OPEN);
         assertThat(now.contactor()).as("as if welded").isEqualTo(Contact.CLOSED);
         assertThat(now.jarsPresent()).isZero();
-        bench.buttons().look();
         assertThat(bench.buttons().command()).as("as if STOP were pressed").isEqualTo(Command.STOP);
     }
 
@@ -175,45 +168,12 @@ class Pi4jBenchTest {
     }
 
     @Test
-    void buttonDown_isItsCommand_andStopIsTheStrongest() {
-        hold(Signal.START_BUTTON, true);
-        bench.buttons().look();
-        assertThat(bench.buttons().command()).isEqualTo(Command.START);
-        hold(Signal.STOP_BUTTON, true);
-        bench.buttons().look();
-        assertThat(bench.buttons().command()).isEqualTo(Command.STOP);
-        hold(Signal.START_BUTTON, false);
-        hold(Signal.STOP_BUTTON, false);
-        bench.buttons().look();
-        assertThat(bench.buttons().command()).isEqualTo(Command.NONE);
-    }
-
-    @Test
-    void pressShorterThanAScan_isKeptForOne() {
-        lines.edge(MAP.pin(Signal.SECOND_WASH_BUTTON).orElseThrow().gpio(), 1);
-        bench.buttons().look();
-        assertThat(bench.buttons().choice()).isEqualTo(Choice.SECOND_WASH);
-        bench.buttons().look();
-        assertThat(bench.buttons().choice()).isEqualTo(Choice.NONE);
-    }
-
-    @Test
-    void acknowledgeWithResetHeld_asksForTheProofTest_andAloneSilences() {
-        hold(Signal.ACKNOWLEDGE_BUTTON, true);
-        bench.buttons().look();
-        assertThat(bench.buttons().choice()).isEqualTo(Choice.SILENCE);
-        hold(Signal.RESET_BUTTON, true);
-        bench.buttons().look();
-        assertThat(bench.buttons().choice()).isEqualTo(Choice.PROOF_TEST);
-    }
-
-    @Test
     void lineHeldByAnotherProgram_isSaidSo_andNothingStaysOpen() {
         FakeLines others = FakeLines.atRest(MAP);
-        others.occupy(20, "w1-gpio");
+        others.occupy(6, "w1-gpio");
         assertThatThrownBy(() -> Pi4jBench.on(others, wiring(), () -> {}))
                 .isInstanceOf(WiringException.class)
-                .hasMessageContaining("GPIO20")
+                .hasMessageContaining("GPIO6")
                 .hasMessageContaining("w1-gpio");
     }
 }

@@ -47,30 +47,21 @@ class SensorsTest {
         assertThat(gone.missing("spirit").toString()).contains("28-0123456789ab");
     }
 
-    /** Two registers and four inputs, as the class describes the part. */
-    private static final class FakeConverter implements RegisterBus {
-        private final double[] volts = new double[4];
-        private int configuration = Converter.START_OR_READY;
-        private int notReadyFor;
+    /** Three registers, as the class describes the part. */
+    private static final class FakeMonitor implements RegisterBus {
+        private final int[] registers = {0x4127, 0, 0};
         private boolean unplugged;
 
         @Override
         public int read(int register) {
             answer();
-            if (register == Converter.CONFIGURATION) {
-                return notReadyFor-- > 0
-                        ? configuration & ~Converter.START_OR_READY
-                        : configuration;
-            }
-            int channel = (configuration >> 12 & 7) - 4;
-            return (int) Math.round(volts[channel] / 4.096 * 32_768) & 0xFFFF;
+            return registers[register];
         }
 
         @Override
         public void write(int register, int value) {
             answer();
-            assertThat(register).isEqualTo(Converter.CONFIGURATION);
-            configuration = value;
+            registers[register] = value;
         }
 
         private void answer() {
@@ -81,30 +72,41 @@ class SensorsTest {
     }
 
     @Test
-    void eachChannel_isConvertedByItself() {
-        var part = new FakeConverter();
-        part.volts[0] = 1.5;
-        part.volts[3] = -0.25;
-        var converter = new Converter(part);
-        assertThat(converter.read_V(0)).isCloseTo(1.5, within(0.0002));
-        assertThat(converter.read_V(3)).isCloseTo(-0.25, within(0.0002));
+    void supplyAndCurrent_areTheRegistersInTheirSteps() {
+        var part = new FakeMonitor();
+        var monitor = new PowerMonitor(part, 10);
+        assertThat(monitor.supply_V()).as("before it was told how to measure").isNaN();
+        part.registers[PowerMonitor.BUS] = 9600; // 12 V in steps of 1.25 mV
+        part.registers[PowerMonitor.SHUNT] = 4000; // 10 mV in steps of 2.5 µV: 1 A over 10 mΩ
+        assertThat(monitor.supply_V()).isCloseTo(12, within(1e-9));
+        assertThat(monitor.current_A()).isCloseTo(1, within(1e-9));
     }
 
     @Test
-    void slowConversion_isWaitedFor_butNotForEver() {
-        var part = new FakeConverter();
-        part.volts[1] = 1;
-        part.notReadyFor = 2;
-        var converter = new Converter(part);
-        assertThat(converter.read_V(1)).isCloseTo(1, within(0.0002));
-        part.notReadyFor = Integer.MAX_VALUE;
-        assertThat(converter.read_V(1)).isNaN();
+    void shuntTheWrongWayRound_showsTheSameCurrent() {
+        var part = new FakeMonitor();
+        var monitor = new PowerMonitor(part, 10);
+        assertThat(monitor.current_A()).isNaN();
+        part.registers[PowerMonitor.SHUNT] = -4000 & 0xFFFF;
+        assertThat(monitor.current_A()).isCloseTo(1, within(1e-9));
     }
 
     @Test
-    void unpluggedConverter_isNoReading() {
-        var part = new FakeConverter();
+    void partThatLostItsSupply_isToldAgain_andNotBelievedMeanwhile() {
+        var part = new FakeMonitor();
+        var monitor = new PowerMonitor(part, 10);
+        assertThat(monitor.supply_V()).isNaN();
+        assertThat(monitor.supply_V()).isZero();
+        part.registers[PowerMonitor.CONFIGURATION] = 0x4127;
+        assertThat(monitor.supply_V()).isNaN();
+        assertThat(part.registers[PowerMonitor.CONFIGURATION]).isEqualTo(PowerMonitor.ORDER);
+    }
+
+    @Test
+    void unpluggedMonitor_isNoReading() {
+        var part = new FakeMonitor();
         part.unplugged = true;
-        assertThat(new Converter(part).read_V(0)).isNaN();
+        assertThat(new PowerMonitor(part, 10).supply_V()).isNaN();
+        assertThat(new PowerMonitor(part, 10).current_A()).isNaN();
     }
 }
