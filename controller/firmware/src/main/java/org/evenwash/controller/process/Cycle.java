@@ -258,14 +258,20 @@ record Cycle(
                 facts.warmAcknowledged || m.memory().warmAcknowledged());
     }
 
-    /** Moves on to the next step of the recipe when this one is over. Only while RUNNING. */
-    Cycle sequenced(boolean durable) {
+    /**
+     * Moves on to the next step of the recipe when this one is over. Only while RUNNING.
+     *
+     * @param durable the last marker is stored, so the motor may go on
+     * @param still the shaft is at rest: it is never turned round while it spins
+     * @param lastReverse the way it turned last
+     */
+    Cycle sequenced(boolean durable, boolean still, boolean lastReverse) {
         return switch (progress.step) {
-            case WAIT -> durable ? agitating() : this;
+            case WAIT -> durable && (still || bout().reverse() == lastReverse) ? agitating() : this;
             case AGITATE -> boutAgitated() ? boutOver() : this;
             case REST ->
                     !lastBout() && progress.rest_ns >= bout().rest().toNanos()
-                            ? waiting().sequenced(durable)
+                            ? waiting().sequenced(durable, still, lastReverse)
                             : this;
             case NONE -> this;
         };

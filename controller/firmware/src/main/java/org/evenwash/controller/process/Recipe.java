@@ -1,11 +1,7 @@
 package org.evenwash.controller.process;
 
-import java.nio.charset.StandardCharsets;
-import java.security.MessageDigest;
-import java.security.NoSuchAlgorithmException;
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 
@@ -163,45 +159,5 @@ public record Recipe(
 
     private static boolean isOver(Duration d, int minutes) {
         return d.compareTo(Duration.ofMinutes(minutes)) > 0;
-    }
-
-    /**
-     * SHA-256 over {@link #canonical}, in lower-case hex: two recipes with the same hash ask the
-     * bench for the same thing, whatever they are called. Name, id and version are left out.
-     */
-    public String hash() {
-        try {
-            byte[] text = canonical().getBytes(StandardCharsets.UTF_8);
-            return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(text));
-        } catch (NoSuchAlgorithmException e) {
-            throw new IllegalStateException("every Java platform has SHA-256", e);
-        }
-    }
-
-    /** One line per fact: times in whole milliseconds, numbers with three decimals, no locale. */
-    public String canonical() {
-        StringBuilder text = new StringBuilder("evenwash-recipe 1\n");
-        for (Bout b : bouts) {
-            text.append(
-                    String.format(
-                            Locale.ROOT,
-                            "bout %d %.3f %d %d %b%n",
-                            b.agitation().toMillis(),
-                            b.speed_rpm(),
-                            b.ramp().toMillis(),
-                            b.rest().toMillis(),
-                            b.reverse()));
-        }
-        text.append(
-                String.format(
-                        Locale.ROOT,
-                        "repeats %d%ntolerances %d %d %.3f %.3f%nlongestHold %d%n",
-                        repeats,
-                        tolerances.agitation().toMillis(),
-                        tolerances.rest().toMillis(),
-                        tolerances.speed_fraction(),
-                        tolerances.timeInBand_fraction(),
-                        longestHold.toMillis()));
-        return text.toString().replace("\r\n", "\n");
     }
 }
