@@ -275,7 +275,10 @@ record Cycle(
      */
     Cycle sequenced(boolean durable, boolean still, boolean lastReverse, long uptime_ns) {
         return switch (progress.step) {
-            case WAIT -> durable && (still || bout().reverse() == lastReverse) ? agitating(uptime_ns) : this;
+            case WAIT ->
+                    durable && (still || bout().reverse() == lastReverse)
+                            ? agitating(uptime_ns)
+                            : this;
             case AGITATE -> boutAgitated() ? boutOver() : this;
             case REST ->
                     !lastBout() && progress.rest_ns >= bout().rest().toNanos()
