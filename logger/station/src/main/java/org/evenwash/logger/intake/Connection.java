@@ -160,8 +160,12 @@ final class Connection implements MqttCallback {
     @Override
     public void messageArrived(String topic, MqttMessage message) {
         arrivals.accept(
-                new Arrival(this, message.getId(), message.getQos(), topic,
- new Payload(message.getPayload())));
+                new Arrival(
+                        this,
+                        message.getId(),
+                        message.getQos(),
+                        topic,
+                        new Payload(message.getPayload())));
     }
 
     @Override
