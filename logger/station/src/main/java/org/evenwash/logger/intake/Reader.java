@@ -87,7 +87,8 @@ final class Reader {
                                 + "'");
     }
 
-    private static Reading unreadable(String topic, Payload payload, String benchId, String reason) {
+    private static Reading unreadable(
+            String topic, Payload payload, String benchId, String reason) {
         return new Reading.Unreadable(
                 topic, payload, payload.sha256(), benchId, messageId(payload), reason);
     }

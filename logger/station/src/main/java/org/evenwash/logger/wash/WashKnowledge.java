@@ -93,11 +93,9 @@ public final class WashKnowledge {
         }
         facts.agitationRecorded(
                 planned_s, actual_s, departures.isEmpty(), String.join("; ", departures));
-        cycles.stream()
-                .map(CycleLine::soak_s)
-                .filter(soak -> soak != null)
-                .reduce(Double::sum)
-                .ifPresent(facts::soak_s);
+        if (pass.soak() != null) {
+            facts.soak_s(pass.soak().soak_s());
+        }
     }
 
     private static void spirit(WashFacts.Builder facts, PassSheet pass) {

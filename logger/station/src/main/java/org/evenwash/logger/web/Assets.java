@@ -36,7 +36,18 @@ final class Assets {
                     "svg", "image/svg+xml",
                     "woff2", "font/woff2");
 
-    private record Asset(byte[] bytes, String type, String tag) {}
+    /** A file as it is served. */
+    private static final class Asset {
+        private final byte[] bytes;
+        private final String type;
+        private final String tag;
+
+        private Asset(byte[] bytes, String type) {
+            this.bytes = bytes;
+            this.type = type;
+            this.tag = '"' + Messages.sha256(bytes) + '"';
+        }
+    }
 
     private final Map<String, Asset> assets = new LinkedHashMap<>();
 
@@ -51,7 +62,7 @@ final class Assets {
             }
             byte[] bytes = file.readAllBytes();
             String end = resource.substring(resource.lastIndexOf('.') + 1);
-            return new Asset(bytes, TYPES.get(end), '"' + Messages.sha256(bytes) + '"');
+            return new Asset(bytes, TYPES.get(end));
         } catch (IOException e) {
             throw new UncheckedIOException("cannot read " + resource, e);
         }
@@ -63,14 +74,14 @@ final class Assets {
 
     private void serve(Context ctx) {
         Asset asset = assets.get(ctx.path());
-        ctx.header("ETag", asset.tag());
+        ctx.header("ETag", asset.tag);
         // Asked for again each time, and answered with 304: an update shows at once.
         ctx.header("Cache-Control", "no-cache");
-        if (asset.tag().equals(ctx.header("If-None-Match"))) {
+        if (asset.tag.equals(ctx.header("If-None-Match"))) {
             ctx.status(304);
             return;
         }
-        ctx.contentType(asset.type());
-        ctx.result(asset.bytes());
+        ctx.contentType(asset.type);
+        ctx.result(asset.bytes);
     }
 }

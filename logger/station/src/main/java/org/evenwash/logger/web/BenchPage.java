@@ -3,11 +3,12 @@ package org.evenwash.logger.web;
 import io.javalin.http.Context;
 import java.time.Instant;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
+import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.WashFilter;
-import org.evenwash.logger.wash.BenchBoard;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.ClockState;
@@ -135,8 +136,10 @@ public final class BenchPage {
 
     Bench bench(org.evenwash.logger.store.Bench known) {
         String id = known.id();
+        Optional<BenchBoard.Standing> standing = board.of(id);
         BenchState said =
-                board.state(id).orElseGet(() -> BenchState.offline(id, known.simulated()));
+                standing.map(BenchBoard.Standing::state)
+                        .orElseGet(() -> BenchState.offline(id, known.simulated()));
         String missing =
                 place.benches().missing(id).stream()
                         .map(BenchPage::words)
@@ -145,9 +148,9 @@ public final class BenchPage {
                 id,
                 known.name(),
                 known.simulated(),
-                known.lastSeenAt(),
+                standing.map(BenchBoard.Standing::heardAt).orElse(known.lastSeenAt()),
                 said,
-                board.reading(id).orElse(null),
+                standing.map(BenchBoard.Standing::live).orElse(null),
                 missing);
     }
 

@@ -10,8 +10,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Consumer;
-import org.evenwash.logger.wash.BenchBoard;
+import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.wash.Workplace;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -31,10 +30,9 @@ final class BenchStream implements AutoCloseable {
     private final FrontDesk desk;
     private final Workplace place;
     private final BenchPage benches;
-    private final BenchBoard board;
+    private final AutoCloseable listening;
     private final Map<SseClient, Watcher> watchers = new ConcurrentHashMap<>();
     private final Set<String> changed = ConcurrentHashMap.newKeySet();
-    private final Consumer<String> mark = changed::add;
     private final ScheduledExecutorService painter =
             Executors.newSingleThreadScheduledExecutor(
                     work -> {
@@ -52,8 +50,7 @@ final class BenchStream implements AutoCloseable {
         this.desk = desk;
         this.place = place;
         this.benches = benches;
-        this.board = board;
-        board.listen(mark);
+        listening = board.listen(standing -> changed.add(standing.benchId()));
         painting =
                 painter.scheduleAtFixedRate(
                         this::paint, PERIOD_MS, PERIOD_MS, TimeUnit.MILLISECONDS);
@@ -108,7 +105,11 @@ final class BenchStream implements AutoCloseable {
 
     @Override
     public void close() {
-        board.leave(mark);
+        try {
+            listening.close();
+        } catch (Exception e) { // AutoCloseable's own signature
+            throw new IllegalStateException("cannot stop listening to the benches", e);
+        }
         painting.cancel(false);
         painter.shutdownNow();
         watchers.keySet().forEach(SseClient::close);

@@ -11,7 +11,7 @@ import org.evenwash.record.CycleRecord;
 public record CycleView(CycleRecord record, String strip) {
 
     static CycleView of(CycleRecord record) {
-        return new CycleView(record, null);
+        return new CycleView(record, Pictures.strip(record));
     }
 
     /** True where the day and time of the cycle may be wrong. */

@@ -9,9 +9,9 @@ import java.net.URI;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.rules.Rules;
 import org.evenwash.logger.store.Database;
-import org.evenwash.logger.wash.BenchBoard;
 import org.evenwash.logger.wash.Workplace;
 
 /**

@@ -88,7 +88,10 @@ final class Cycles3 {
                 List.of(),
                 List.of(),
                 new CycleRecord.Conditions(
-                        warm, warm, new CycleRecord.Range(24, 26, 31), new CycleRecord.Range(12, 12.1, 12.2)),
+                        warm,
+                        warm,
+                        new CycleRecord.Range(24, 26, 31),
+                        new CycleRecord.Range(12, 12.1, 12.2)),
                 new CycleRecord.ScanHealth(18_000, 3, 12.5),
                 new CycleRecord.SpeedTrace(1, trace(cuts)),
                 new CycleRecord.Conformity(
@@ -131,7 +134,9 @@ final class Cycles3 {
                 state,
                 state == BenchState.State.IDLE ? null : new UUID(9, 9),
                 RECIPE,
-                List.of(new BenchState.LoadedTicket(1, new UUID(2, 2), washId, "Alder", Pass.FIRST)),
+                List.of(
+                        new BenchState.LoadedTicket(
+                                1, new UUID(2, 2), washId, "Alder", Pass.FIRST)),
                 state == BenchState.State.HELD
                         ? List.of(
                                 new BenchState.TrippedInterlock(

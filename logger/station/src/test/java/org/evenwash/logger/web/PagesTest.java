@@ -61,8 +61,15 @@ class PagesTest {
         try (Scene empty = Scene.empty(folder)) {
             Visitor first = new Visitor(empty);
             for (String path :
-                    List.of("/", "/washes", "/plan", "/colonies", "/cycles", "/spirit",
-                            "/operators", "/set-aside")) {
+                    List.of(
+                            "/",
+                            "/washes",
+                            "/plan",
+                            "/colonies",
+                            "/cycles",
+                            "/spirit",
+                            "/operators",
+                            "/set-aside")) {
                 var answer = first.get(path);
                 assertThat(answer.statusCode()).as(path).isEqualTo(200);
                 assertThat(answer.body()).as(path).contains("class=\"empty\"");

@@ -8,6 +8,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Colony;
@@ -22,7 +23,6 @@ import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
 import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.Wash;
-import org.evenwash.logger.wash.BenchBoard;
 import org.evenwash.logger.wash.BenchLink;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.NewWash;
@@ -158,8 +158,7 @@ final class Scene implements AutoCloseable {
         fresh = wash(alder, LocalDate.of(2031, 5, 20));
         loose = Cycles3.complete(5, NOON.minusSeconds(600), null);
         store(loose);
-        database.change(
-                handle -> Cycles.leaveUnassigned(handle, loose.cycleId(), 1, Pass.FIRST));
+        database.change(handle -> Cycles.leaveUnassigned(handle, loose.cycleId(), 1, Pass.FIRST));
     }
 
     private Wash wash(Colony colony, LocalDate day) {
@@ -180,7 +179,14 @@ final class Scene implements AutoCloseable {
         By by = By.operator(ada.id());
         place.washes()
                 .enterBees(
-                        wash.id(), wash.version(), BeeMeasure.COUNTED, bees, null, ada.id(), "", by);
+                        wash.id(),
+                        wash.version(),
+                        BeeMeasure.COUNTED,
+                        bees,
+                        null,
+                        ada.id(),
+                        "",
+                        by);
         place.counting().enter(wash.id(), Pass.FIRST, mites, ada.id(), by);
     }
 
@@ -190,11 +196,7 @@ final class Scene implements AutoCloseable {
                 handle -> {
                     Cycles.insert(handle, record, hash, false, NOON);
                     OutboxNumbers.note(
-                            handle,
-                            BENCH,
-                            record.outboxId(),
-                            record.sequence(),
-                            record.cycleId());
+                            handle, BENCH, record.outboxId(), record.sequence(), record.cycleId());
                 });
     }
 
