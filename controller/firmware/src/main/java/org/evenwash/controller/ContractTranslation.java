@@ -239,15 +239,9 @@ final class ContractTranslation implements EntryTranslation {
         };
     }
 
-    /**
-     * The recipe as it travels. The contract states tolerances for the whole cycle and one speed
-     * tolerance in rpm; the machine states them for each bout and as a fraction. The stricter
-     * reading is taken in both directions.
-     */
+    /** The recipe as it travels. */
     static RecipeSheet sheet(Recipe recipe) {
         Tolerances tolerances = recipe.tolerances();
-        double slowest_rpm =
-                recipe.bouts().stream().mapToDouble(Bout::speed_rpm).min().orElseThrow();
         return RecipeSheet.of(
                 recipe.id(),
                 recipe.name(),
@@ -263,17 +257,17 @@ final class ContractTranslation implements EntryTranslation {
                                                 b.reverse()))
                         .toList(),
                 recipe.repeats(),
-                hundredths(tolerances.speed_fraction() * slowest_rpm),
-                hundredths(seconds(tolerances.agitation()) * recipe.boutCount()),
-                tolerances.timeInBand_fraction(),
+                new RecipeSheet.Tolerances(
+                        seconds(tolerances.agitation()),
+                        seconds(tolerances.rest()),
+                        tolerances.speed_fraction(),
+                        tolerances.timeInBand_fraction()),
                 seconds(recipe.longestHold()));
     }
 
     /** The recipe of a ticket, as the machine takes it; not yet checked against the bench. */
     static Recipe recipe(RecipeSheet sheet) {
-        double fastest_rpm =
-                sheet.bouts().stream().mapToDouble(RecipeSheet.Bout::speed_rpm).max().orElseThrow();
-        int bouts = sheet.bouts().size() * sheet.repeats();
+        RecipeSheet.Tolerances tolerances = sheet.tolerances();
         return new Recipe(
                 sheet.recipeId(),
                 sheet.name(),
@@ -290,10 +284,10 @@ final class ContractTranslation implements EntryTranslation {
                         .toList(),
                 sheet.repeats(),
                 new Tolerances(
-                        duration(sheet.agitationTolerance_s() / bouts),
-                        Tolerances.USUAL.rest(),
-                        sheet.speedTolerance_rpm() / fastest_rpm,
-                        sheet.withinToleranceShare()),
+                        duration(tolerances.agitation_s()),
+                        duration(tolerances.rest_s()),
+                        tolerances.speed_fraction(),
+                        tolerances.timeInBand_fraction()),
                 duration(sheet.longestHold_s()));
     }
 
@@ -320,9 +314,5 @@ final class ContractTranslation implements EntryTranslation {
 
     private static double tenths(double value) {
         return Math.round(value * 10) / 10.0;
-    }
-
-    private static double hundredths(double value) {
-        return Math.round(value * 100) / 100.0;
     }
 }

@@ -10,7 +10,6 @@ import java.util.UUID;
  * @param uptime_s monotonic time since the controller started
  * @param tag the interlock's, where {@code kind} is about one
  * @param text one sentence for a person
- * @param soak_s with JAR_REMOVED: from the end of the cycle to the removal of the last jar
  */
 public record BenchEvent(
         String schema,
@@ -27,8 +26,7 @@ public record BenchEvent(
         String tag,
         UUID cycleId,
         UUID ticketId,
-        String text,
-        Double soak_s)
+        String text)
         implements Message {
 
     public static final String SCHEMA = "event/1.0";
@@ -45,8 +43,7 @@ public record BenchEvent(
         TICKET_ACCEPTED,
         TICKET_REFUSED,
         TICKET_WITHDRAWN,
-        JAR_REMOVED,
-        /** So many came at once that some were only counted. */
+        /** So many events came in a short time that some were only counted. */
         EVENTS_LEFT_OUT
     }
 
@@ -63,6 +60,5 @@ public record BenchEvent(
         Check.present("kind", kind);
         Check.optionalText("tag", tag);
         Check.text("text", text);
-        Check.optionalRange("soak_s", soak_s, 0, 1e9);
     }
 }

@@ -68,12 +68,8 @@ final class Check {
         return value;
     }
 
-    /** An absent list reads as an empty one; a list longer than {@code most} is refused. */
     static <T> List<T> list(String field, List<T> value, int most) {
-        if (value == null) {
-            return List.of();
-        }
-        if (value.size() > most) {
+        if (present(field, value).size() > most) {
             throw new ContractViolation(field, "has " + value.size() + " entries, at most " + most);
         }
         for (T entry : value) {

@@ -35,8 +35,8 @@ public record LiveReading(
         Check.present("cycleId", cycleId);
         Check.present("state", state);
         Check.optionalText("phase", phase);
-        Check.range("bout", bout, 0, 40_000);
-        Check.range("bouts", bouts, 0, 40_000);
+        Check.range("bout", bout, 0, 1_000);
+        Check.range("bouts", bouts, 0, 1_000);
         Check.range("elapsed_s", elapsed_s, 0, CycleRecord.LONGEST_S);
         Check.range("timeLeft_s", timeLeft_s, 0, CycleRecord.LONGEST_S);
         Check.range("boutLeft_s", boutLeft_s, 0, CycleRecord.LONGEST_S);

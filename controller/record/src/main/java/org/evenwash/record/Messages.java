@@ -8,7 +8,11 @@ import com.fasterxml.jackson.databind.JsonMappingException;
 import com.fasterxml.jackson.databind.MapperFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.SerializationFeature;
+import com.fasterxml.jackson.databind.cfg.CoercionAction;
+import com.fasterxml.jackson.databind.cfg.CoercionInputShape;
+import com.fasterxml.jackson.databind.cfg.MutableCoercionConfig;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.type.LogicalType;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
 import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
@@ -20,7 +24,7 @@ import java.util.List;
 
 /** Messages to bytes and back: JSON, UTF-8. */
 public final class Messages {
-    /** A longer payload is not read at all. A four-hour cycle needs less than half of it. */
+    /** A longer payload is not read at all. The longest cycle fits. */
     public static final int MOST_BYTES = 256 * 1024;
 
     private static final ObjectMapper MAPPER =
@@ -33,11 +37,19 @@ public final class Messages {
                     .disable(DeserializationFeature.FAIL_ON_UNKNOWN_PROPERTIES)
                     .disable(DeserializationFeature.ACCEPT_FLOAT_AS_INT)
                     .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)
+                    .withCoercionConfig(LogicalType.Textual, Messages::textOnly)
                     .disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)
                     .defaultPropertyInclusion(JsonInclude.Value.ALL_NON_NULL)
                     .build();
 
     private Messages() {}
+
+    /** A number or a truth value is not a text: the schema says so, the reader too. */
+    private static void textOnly(MutableCoercionConfig config) {
+        config.setCoercion(CoercionInputShape.Boolean, CoercionAction.Fail);
+        config.setCoercion(CoercionInputShape.Integer, CoercionAction.Fail);
+        config.setCoercion(CoercionInputShape.Float, CoercionAction.Fail);
+    }
 
     /** Payload of a message. */
     public static byte[] write(Message message) {

@@ -2,20 +2,19 @@ package org.evenwash.record;
 
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.Locale;
 
 /**
  * A recipe as it travels: bouts of agitation with rests, and the tolerances it is judged by. The
  * hash covers all that the machine obeys, so that two benches running "recipe 3" can be shown to
- * run the same thing.
+ * run the same thing, whatever it is called.
  *
- * @param recipeId 1 to 64 characters of {@code a-z 0-9 . -}
+ * @param recipeId short and stable, 1 to 48 characters of {@code a-z 0-9 -}
  * @param version counts up from 1 with each change
  * @param bouts in order; the whole list is run {@code repeats} times
- * @param speedTolerance_rpm how far from the asked speed still counts as within tolerance
- * @param agitationTolerance_s how far total agitation may lie from the plan
- * @param withinToleranceShare the least share of agitation time within the speed tolerance, 0 to 1
+ * @param tolerances how far a cycle may stray and still conform
  * @param longestHold_s a hold longer than this ends the cycle as STOPPED
- * @param hash SHA-256 of the canonical text of all the above but the name, see {@link #hashOf}
+ * @param hash SHA-256 of the canonical text of bouts, repeats, tolerances and longest hold
  */
 public record RecipeSheet(
         String recipeId,
@@ -23,9 +22,7 @@ public record RecipeSheet(
         int version,
         List<Bout> bouts,
         int repeats,
-        double speedTolerance_rpm,
-        double agitationTolerance_s,
-        double withinToleranceShare,
+        Tolerances tolerances,
         double longestHold_s,
         String hash) {
 
@@ -46,10 +43,27 @@ public record RecipeSheet(
         }
     }
 
+    /**
+     * @param agitation_s allowed difference of each bout's agitation time
+     * @param rest_s allowed excess of each rest; a rest is never shorter than planned
+     * @param speed_fraction allowed difference from the speed asked for, as a fraction of it
+     * @param timeInBand_fraction least part of the agitation between the ramps that must be within
+     *     {@code speed_fraction}
+     */
+    public record Tolerances(
+            double agitation_s, double rest_s, double speed_fraction, double timeInBand_fraction) {
+        public Tolerances {
+            Check.range("agitation_s", agitation_s, 0, 3_600);
+            Check.range("rest_s", rest_s, 0, 3_600);
+            Check.range("speed_fraction", speed_fraction, 0, 1);
+            Check.range("timeInBand_fraction", timeInBand_fraction, 0, 1);
+        }
+    }
+
     public RecipeSheet {
-        if (!Check.present("recipeId", recipeId).matches("[a-z0-9.-]{1,64}")) {
+        if (!Check.present("recipeId", recipeId).matches("[a-z0-9-]{1,48}")) {
             throw new ContractViolation(
-                    "recipeId", "needs 1 to 64 of the characters a-z 0-9 . and -");
+                    "recipeId", "needs 1 to 48 of the characters a-z 0-9 and -");
         }
         Check.text("name", name);
         Check.atLeast("version", version, 1);
@@ -58,21 +72,9 @@ public record RecipeSheet(
             throw new ContractViolation("bouts", "is empty: a recipe has at least one bout");
         }
         Check.range("repeats", repeats, 1, 200);
-        Check.range("speedTolerance_rpm", speedTolerance_rpm, 0, 3_000);
-        Check.range("agitationTolerance_s", agitationTolerance_s, 0, 3_600);
-        Check.range("withinToleranceShare", withinToleranceShare, 0, 1);
+        Check.present("tolerances", tolerances);
         Check.range("longestHold_s", longestHold_s, 0, 3_600);
-        String computed =
-                hashOf(
-                        recipeId,
-                        version,
-                        bouts,
-                        repeats,
-                        speedTolerance_rpm,
-                        agitationTolerance_s,
-                        withinToleranceShare,
-                        longestHold_s);
-        if (!computed.equals(Check.sha256("hash", hash))) {
+        if (!hashOf(bouts, repeats, tolerances, longestHold_s).equals(Check.sha256("hash", hash))) {
             throw new ContractViolation("hash", "does not belong to this recipe's content");
         }
     }
@@ -84,29 +86,11 @@ public record RecipeSheet(
             int version,
             List<Bout> bouts,
             int repeats,
-            double speedTolerance_rpm,
-            double agitationTolerance_s,
-            double withinToleranceShare,
+            Tolerances tolerances,
             double longestHold_s) {
+        String hash = hashOf(bouts, repeats, tolerances, longestHold_s);
         return new RecipeSheet(
-                recipeId,
-                name,
-                version,
-                bouts,
-                repeats,
-                speedTolerance_rpm,
-                agitationTolerance_s,
-                withinToleranceShare,
-                longestHold_s,
-                hashOf(
-                        recipeId,
-                        version,
-                        bouts,
-                        repeats,
-                        speedTolerance_rpm,
-                        agitationTolerance_s,
-                        withinToleranceShare,
-                        longestHold_s));
+                recipeId, name, version, bouts, repeats, tolerances, longestHold_s, hash);
     }
 
     /** Agitation of all bouts and repeats, s. */
@@ -114,29 +98,36 @@ public record RecipeSheet(
         return repeats * bouts.stream().mapToDouble(Bout::agitation_s).sum();
     }
 
-    /**
-     * The canonical text: id and version, then one line for repeats and tolerances and one for each
-     * bout, numbers in Java's shortest round-trip form.
-     */
-    static String hashOf(
-            String recipeId,
-            int version,
-            List<Bout> bouts,
-            int repeats,
-            double speedTolerance_rpm,
-            double agitationTolerance_s,
-            double withinToleranceShare,
-            double longestHold_s) {
-        StringBuilder text = new StringBuilder();
-        text.append(recipeId).append(' ').append(version).append('\n');
-        text.append(repeats).append(' ').append(speedTolerance_rpm);
-        text.append(' ').append(agitationTolerance_s).append(' ').append(withinToleranceShare);
-        text.append(' ').append(longestHold_s).append('\n');
-        for (Bout bout : bouts) {
-            text.append(bout.agitation_s()).append(' ').append(bout.speed_rpm()).append(' ');
-            text.append(bout.ramp_s()).append(' ').append(bout.rest_s()).append(' ');
-            text.append(bout.reverse()).append('\n');
+    /** Agitation and rests of all bouts and repeats, holds excluded, s. */
+    public double total_s() {
+        return totalAgitation_s() + repeats * bouts.stream().mapToDouble(Bout::rest_s).sum();
+    }
+
+    /** The canonical text has one line per fact: three decimals each, no locale, UTF-8. */
+    private static String hashOf(
+            List<Bout> bouts, int repeats, Tolerances t, double longestHold_s) {
+        StringBuilder text = new StringBuilder("evenwash-recipe 1\n");
+        for (Bout b : bouts) {
+            line(text, "bout", b.agitation_s(), b.speed_rpm(), b.ramp_s(), b.rest_s());
+            text.append(b.reverse() ? "reverse\n" : "");
         }
+        line(text, "repeats", repeats);
+        line(
+                text,
+                "tolerances",
+                t.agitation_s(),
+                t.rest_s(),
+                t.speed_fraction(),
+                t.timeInBand_fraction());
+        line(text, "longestHold", longestHold_s);
         return Messages.sha256(text.toString().getBytes(StandardCharsets.UTF_8));
+    }
+
+    private static void line(StringBuilder text, String fact, double... values) {
+        text.append(fact);
+        for (double value : values) {
+            text.append(String.format(Locale.ROOT, " %.3f", value));
+        }
+        text.append('\n');
     }
 }
