@@ -221,8 +221,7 @@ final class ContractTranslation implements EntryTranslation {
                 e.tag(),
                 e.cycleId(),
                 null,
-                e.text(),
-                null);
+                e.text());
     }
 
     private static BenchEvent.Kind kind(Entry.BenchEvent e) {

@@ -236,8 +236,7 @@ final class Controller implements AutoCloseable {
                                 null,
                                 null,
                                 ticketId,
-                                text.length() <= 2_000 ? text : text.substring(0, 2_000),
-                                null));
+                                text.length() <= 2_000 ? text : text.substring(0, 2_000)));
     }
 
     LocalPanel panel() {

@@ -266,14 +266,23 @@ record Cycle(
                 facts.warmAcknowledged || m.memory().warmAcknowledged());
     }
 
-    /** Moves on to the next step of the recipe when this one is over. Only while RUNNING. */
-    Cycle sequenced(boolean durable, long uptime_ns) {
+    /**
+     * Moves on to the next step of the recipe when this one is over. Only while RUNNING.
+     *
+     * @param durable the last marker is stored, so the motor may go on
+     * @param still the shaft is at rest: it is never turned round while it spins
+     * @param lastReverse the way it turned last
+     */
+    Cycle sequenced(boolean durable, boolean still, boolean lastReverse, long uptime_ns) {
         return switch (progress.step) {
-            case WAIT -> durable ? agitating(uptime_ns) : this;
+            case WAIT ->
+                    durable && (still || bout().reverse() == lastReverse)
+                            ? agitating(uptime_ns)
+                            : this;
             case AGITATE -> boutAgitated() ? boutOver() : this;
             case REST ->
                     !lastBout() && progress.rest_ns >= bout().rest().toNanos()
-                            ? waiting().sequenced(durable, uptime_ns)
+                            ? waiting().sequenced(durable, still, lastReverse, uptime_ns)
                             : this;
             case NONE -> this;
         };

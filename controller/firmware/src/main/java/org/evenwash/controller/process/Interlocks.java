@@ -44,8 +44,8 @@ public final class Interlocks {
             "500 ms is ample for a contactor to drop out; every opened lid and every emergency stop proves it anew", "unplug the motor supply; replace the contactor before using the bench again"),
         row("MOTOR-RUNAWAY",    SAFETY,  Sensor.TACHOMETER,          "shaft turns although the drive is off",                 Interlocks::runsAway,                               ofMillis(500),    ABORT, ON_RESET,
             "the loaded shaft stands still within 3 s; turning longer means a driver that is stuck on", "unplug the motor supply; replace the motor driver"),
-        row("TACHO-SENSOR",     SAFETY,  Sensor.TACHOMETER,          "tachometer: no reading, or one that cannot be",         (m, in) -> m.fault(Sensor.TACHOMETER, in),          ofMillis(300),    HOLD,  ON_RESET,
-            "speed is controlled and recorded from it; 300 ms is two pulses at the slowest speed", "check the tachometer's plug, gap and supply, then RESET"),
+        row("TACHO-SENSOR",     SAFETY,  Sensor.TACHOMETER,          "tachometer: no reading, or one that cannot be",         (m, in) -> m.fault(Sensor.TACHOMETER, in),          ofMillis(100),    HOLD,  ON_RESET,
+            "speed is controlled and recorded from it; 100 ms is shorter than any row that uses it, so the sensor is named", "check the tachometer's plug, gap and supply, then RESET"),
         row("OVERSPEED",        SAFETY,  Sensor.TACHOMETER,          "shaft faster than 115 % of the bench's highest speed",  Interlocks::overspeed,                              ofMillis(200),    ABORT, ON_RESET,
             "a jar thrown or broken by speed wets the bench with spirit", "look for a slipped coupling or a lost jar, then RESET"),
         row("STALL",            SAFETY,  Sensor.TACHOMETER,          "shaft slower than a fifth of the speed asked for",      Interlocks::stalled,                                ofMillis(1000),   ABORT, ON_RESET,
@@ -76,9 +76,9 @@ public final class Interlocks {
             "unseen air counts as warm", "check the plug of the ambient temperature sensor"),
         row("SPIRIT-WARM",      SAFETY,  Sensor.SPIRIT_TEMPERATURE,  "spirit or air near the spirit's flash point",           Interlocks::spiritWarm,                             ofMillis(2000),   HOLD,  BY_ITSELF,
             "above its flash point spirit gives off enough vapour to burn; 2 s outlasts a noisy reading", "cool spirit and bench, or, where local codes allow it, acknowledge for this cycle"),
-        row("CURRENT-SENSOR",   PROCESS, Sensor.MOTOR_CURRENT,       "motor current sensor: no reading, or one that cannot be", (m, in) -> m.fault(Sensor.MOTOR_CURRENT, in),     ofMillis(1000),   HOLD,  BY_ITSELF,
+        row("CURRENT-SENSOR",   PROCESS, Sensor.MOTOR_CURRENT,       "motor current sensor: no reading, or one that cannot be", (m, in) -> m.fault(Sensor.MOTOR_CURRENT, in),     ofMillis(300),    HOLD,  BY_ITSELF,
             "an unseen current counts as too high", "check the wiring of the current sensor"),
-        row("SUPPLY-SENSOR",    PROCESS, Sensor.SUPPLY_VOLTAGE,      "supply voltage sensor: no reading, or one that cannot be", (m, in) -> m.fault(Sensor.SUPPLY_VOLTAGE, in),   ofMillis(1000),   HOLD,  BY_ITSELF,
+        row("SUPPLY-SENSOR",    PROCESS, Sensor.SUPPLY_VOLTAGE,      "supply voltage sensor: no reading, or one that cannot be", (m, in) -> m.fault(Sensor.SUPPLY_VOLTAGE, in),   ofMillis(300),    HOLD,  BY_ITSELF,
             "an unseen supply counts as low", "check the wiring of the voltage sensor"),
         row("SUPPLY-LOW",       PROCESS, Sensor.SUPPLY_VOLTAGE,      "motor supply voltage low",                              Interlocks::supplyLow,                              ofMillis(500),    HOLD,  ON_RESET,
             "a flat battery slows the shaft and spoils the wash; 500 ms outlasts the dip of a start", "charge or change the battery, then RESET"),
@@ -121,6 +121,8 @@ public final class Interlocks {
     private static final Interlock[] ROWS = TABLE.toArray(Interlock[]::new);
     private static final long[] PERSISTS_NS =
             TABLE.stream().mapToLong(row -> row.persists().toNanos()).toArray();
+
+    private static final int MOTOR_HOT = index("MOTOR-HOT");
 
     static final long SAFETY_ROWS = rows(SAFETY);
     static final long BY_ITSELF_ROWS = rows(BY_ITSELF);
@@ -255,7 +257,7 @@ public final class Interlocks {
     }
 
     private static boolean motorHot(Machine m, Inputs in) {
-        double limit_C = m.settings().motorLimit_C() - (m.trips().active("MOTOR-HOT") ? 10 : 0);
+        double limit_C = m.settings().motorLimit_C() - (m.trips().active(MOTOR_HOT) ? 10 : 0);
         return m.settings().has(Sensor.MOTOR_TEMPERATURE)
                 && !(m.value(Sensor.MOTOR_TEMPERATURE, in) < limit_C);
     }

@@ -181,7 +181,8 @@ public record Machine(
             return measured;
         }
         Cycle going = m.state == RESTARTING ? measured.resumed(in.uptime_ns()) : measured;
-        return going.sequenced(in.durable() >= m.journal.awaited(), in.uptime_ns());
+        boolean durable = in.durable() >= m.journal.awaited();
+        return going.sequenced(durable, m.standsStill(in), m.drive.reverse(), in.uptime_ns());
     }
 
     private static Outcome outcome(State ended) {

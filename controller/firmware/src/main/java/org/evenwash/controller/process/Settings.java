@@ -2,6 +2,7 @@ package org.evenwash.controller.process;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
@@ -81,7 +82,10 @@ public record Settings(
                     Duration.ofMinutes(10));
 
     public Settings {
-        fitted = Set.copyOf(fitted);
+        // An EnumSet answers from one bit; it is asked dozens of times in every scan.
+        EnumSet<Sensor> sensors = EnumSet.noneOf(Sensor.class);
+        sensors.addAll(fitted);
+        fitted = Collections.unmodifiableSet(sensors);
     }
 
     /** The same bench with other sensors. */

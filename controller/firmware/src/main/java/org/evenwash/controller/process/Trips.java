@@ -91,7 +91,11 @@ public final class Trips {
     }
 
     public boolean active(String tag) {
-        return (active & 1L << Interlocks.index(tag)) != 0;
+        return active(Interlocks.index(tag));
+    }
+
+    boolean active(int row) {
+        return (active & 1L << row) != 0;
     }
 
     public boolean violated(String tag) {

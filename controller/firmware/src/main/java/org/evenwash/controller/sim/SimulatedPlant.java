@@ -167,6 +167,11 @@ public final class SimulatedPlant implements Sensors, Actuators {
         chain.rearm();
     }
 
+    /** The motor supply goes away by itself. */
+    public void dropSupply() {
+        chain.drop();
+    }
+
     public void weldContactor(boolean welded) {
         chain.weld(welded);
     }

@@ -30,6 +30,11 @@ final class StopChain {
         rearmed = true;
     }
 
+    /** The supply goes away by itself: a blown fuse, a pulled plug. */
+    void drop() {
+        closed = false;
+    }
+
     void advance(long uptime_ns, boolean heartbeat, boolean permitted, boolean lidClosed) {
         if (heartbeat != lastHeartbeat) {
             lastHeartbeat = heartbeat;

@@ -75,8 +75,7 @@ final class SampleMessages {
                 null,
                 null,
                 null,
-                "The controller started.",
-                null);
+                "The controller started.");
     }
 
     static Receipt receipt(OutboxFile.Row row) {
