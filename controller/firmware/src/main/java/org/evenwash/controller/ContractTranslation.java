@@ -266,6 +266,7 @@ final class ContractTranslation implements EntryTranslation {
 
     /** The recipe of a ticket, as the machine takes it; not yet checked against the bench. */
     static Recipe recipe(RecipeSheet sheet) {
+        RecipeSheet.Tolerances tolerances = sheet.tolerances();
         return new Recipe(
                 sheet.recipeId(),
                 sheet.name(),
@@ -282,10 +283,10 @@ final class ContractTranslation implements EntryTranslation {
                         .toList(),
                 sheet.repeats(),
                 new Tolerances(
-                        duration(sheet.tolerances().agitation_s()),
-                        duration(sheet.tolerances().rest_s()),
-                        sheet.tolerances().speed_fraction(),
-                        sheet.tolerances().timeInBand_fraction()),
+                        duration(tolerances.agitation_s()),
+                        duration(tolerances.rest_s()),
+                        tolerances.speed_fraction(),
+                        tolerances.timeInBand_fraction()),
                 duration(sheet.longestHold_s()));
     }
 

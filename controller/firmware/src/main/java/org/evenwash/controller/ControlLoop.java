@@ -155,8 +155,12 @@ final class ControlLoop implements Runnable {
         }
     }
 
+    /** The machine has seen that the program ends, and has nothing left to do. */
     private boolean finished() {
-        return closing && inputs != null && machine.cycleId() == null && !machine.drive().on();
+        return inputs != null
+                && inputs.closing()
+                && machine.cycleId() == null
+                && !machine.drive().on();
     }
 
     /** A safety contact moved: the next scan begins at once. From any thread. */

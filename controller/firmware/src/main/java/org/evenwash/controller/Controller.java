@@ -10,7 +10,6 @@ import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
-import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import org.evenwash.controller.config.Configuration;
@@ -297,10 +296,5 @@ final class Controller implements AutoCloseable {
         } catch (IOException e) {
             LOG.warn("The lock of the data folder could not be given back: {}", e.getMessage());
         }
-    }
-
-    /** Time that a clean end may take at most. */
-    static long farewell_s() {
-        return TimeUnit.MILLISECONDS.toSeconds(FAREWELL_MS) + 10;
     }
 }

@@ -1,8 +1,11 @@
 package org.evenwash.controller;
 
+import java.time.Duration;
 import java.util.Queue;
 import java.util.concurrent.ArrayBlockingQueue;
+import java.util.function.BooleanSupplier;
 import java.util.function.Consumer;
+import org.evenwash.controller.port.Clock;
 import org.evenwash.controller.port.Panel;
 import org.evenwash.controller.process.Choice;
 import org.evenwash.controller.process.Command;
@@ -25,6 +28,7 @@ final class LocalPanel implements Panel {
     private final Panel buttons;
     private final Consumer<Status> shown;
     private boolean released = true;
+    private BooleanSupplier paused = () -> false;
     private Choice choice = Choice.NONE;
 
     /**
@@ -51,6 +55,15 @@ final class LocalPanel implements Panel {
         return presses.offer(new Press(Command.NONE, Choice.NONE, deed));
     }
 
+    /** Lets this much of the bench's time pass before the next press. */
+    boolean pause(Duration length, Clock clock) {
+        return act(
+                () -> {
+                    long until_ns = clock.uptime_ns() + length.toNanos();
+                    paused = () -> clock.uptime_ns() < until_ns;
+                });
+    }
+
     @Override
     public Command command() {
         Command button = buttons == null ? Command.NONE : buttons.command();
@@ -59,7 +72,7 @@ final class LocalPanel implements Panel {
             released = true;
             return button;
         }
-        Press press = presses.poll();
+        Press press = paused.getAsBoolean() ? null : presses.poll();
         if (press == null) {
             return button;
         }

@@ -1,9 +1,11 @@
 package org.evenwash.controller.config;
 
 import java.nio.file.Path;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import org.evenwash.controller.process.Recipe;
+import org.evenwash.controller.process.Sensor;
 import org.evenwash.controller.process.Settings;
 
 /**
@@ -56,5 +58,33 @@ public record Configuration(
 
     public Configuration {
         recipes = List.copyOf(recipes);
+    }
+
+    /** The same bench with every sensor there is, as the simulated one has them. */
+    public Configuration withEverySensor() {
+        return new Configuration(
+                benchId,
+                dataFolder,
+                settings.with(EnumSet.allOf(Sensor.class)),
+                recipe,
+                recipes,
+                broker,
+                keeping,
+                pulsesPerRevolution,
+                pins);
+    }
+
+    /** The same bench with another data folder and broker. */
+    public Configuration at(Path otherFolder, Broker otherBroker) {
+        return new Configuration(
+                benchId,
+                otherFolder,
+                settings,
+                recipe,
+                recipes,
+                otherBroker,
+                keeping,
+                pulsesPerRevolution,
+                pins);
     }
 }

@@ -88,6 +88,30 @@ public record Settings(
         fitted = Collections.unmodifiableSet(sensors);
     }
 
+    /** The same bench with other sensors. */
+    public Settings with(Set<Sensor> others) {
+        return new Settings(
+                positions,
+                others,
+                maxSpeed_rpm,
+                fullDuty_rpm,
+                period,
+                overrunLimit,
+                longestCycle,
+                stopRamp,
+                motorLimit_C,
+                flashMargin_K,
+                assumedFlashPoint_C,
+                refuseWarmSpirit,
+                supplyMin_V,
+                currentMax_A,
+                cautionsHold,
+                proofTestCycles,
+                proofTestDays,
+                soakReminder,
+                soakLimit);
+    }
+
     boolean has(Sensor sensor) {
         return fitted.contains(sensor);
     }

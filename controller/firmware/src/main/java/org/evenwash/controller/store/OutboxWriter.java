@@ -9,6 +9,7 @@ import java.util.UUID;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.LongSupplier;
 import org.evenwash.controller.config.Configuration.Keeping;
 import org.evenwash.controller.port.Outbox;
@@ -42,6 +43,8 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
     private final LongSupplier wallClock_ms;
     private final Runnable stored;
     private final BlockingQueue<Task> waiting = new ArrayBlockingQueue<>(MOST_WAITING);
+    private final AtomicInteger handed = new AtomicInteger();
+    private final AtomicInteger done = new AtomicInteger();
     private final Thread thread = new Thread(this::work, "outbox");
 
     private volatile long durable;
@@ -99,6 +102,11 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
 
     public UUID outboxId() {
         return file.outboxId();
+    }
+
+    /** Entries handed over and not yet stored. */
+    public int waiting() {
+        return handed.get() - done.get();
     }
 
     /** Messages without a receipt, as last counted. */
@@ -175,7 +183,9 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
             // The serial after a lost one is never reported durable, so no bout begins any more.
             lost = true;
             state = OutboxState.UNWRITABLE;
+            return;
         }
+        handed.incrementAndGet();
     }
 
     private void write(Entry entry) {
@@ -216,6 +226,7 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
                 if (head != null) {
                     head.store();
                     head = null;
+                    done.incrementAndGet();
                 } else if (state != OutboxState.WRITABLE) {
                     file.probe();
                 }

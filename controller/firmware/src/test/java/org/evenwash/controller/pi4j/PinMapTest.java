@@ -24,7 +24,12 @@ class PinMapTest {
                         assertThat(activeWhenCut).as(pin.toString()).isFalse();
                 case CONTACTOR -> assertThat(activeWhenCut).as("looks welded").isTrue();
                 case STOP_BUTTON -> assertThat(activeWhenCut).as("looks pressed").isTrue();
-                case START_BUTTON, ACKNOWLEDGE_BUTTON, SAME_JAR_BUTTON, SECOND_WASH_BUTTON ->
+                case START_BUTTON,
+                        HOLD_BUTTON,
+                        PROOF_TEST_BUTTON,
+                        ACKNOWLEDGE_BUTTON,
+                        SAME_JAR_BUTTON,
+                        SECOND_WASH_BUTTON ->
                         assertThat(activeWhenCut).as("never pressed").isFalse();
                 default ->
                         assertThat(pin.signal().kind())

@@ -37,9 +37,7 @@ final class SampleMessages {
                         1,
                         List.of(new RecipeSheet.Bout(2, 120, 0.5, 0, false)),
                         1,
-                        12,
-                        0.2,
-                        0.9,
+                        new RecipeSheet.Tolerances(0.2, 2, 0.1, 0.9),
                         60),
                 outcome,
                 null,
@@ -55,7 +53,7 @@ final class SampleMessages {
                 List.of(),
                 List.of(),
                 List.of(),
-                CycleRecord.Conditions.NONE,
+                new CycleRecord.Conditions(null, null, null, null, null),
                 new CycleRecord.ScanHealth(200, 0, 0),
                 new CycleRecord.SpeedTrace(1, List.of(0.0, 120.0)),
                 new Conformity(true, List.of()));
@@ -77,8 +75,7 @@ final class SampleMessages {
                 null,
                 null,
                 null,
-                "The controller started.",
-                null);
+                "The controller started.");
     }
 
     static Receipt receipt(OutboxFile.Row row) {
