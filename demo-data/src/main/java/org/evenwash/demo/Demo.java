@@ -34,9 +34,7 @@ import picocli.CommandLine.Option;
 public final class Demo implements Callable<Integer> {
     private static final int USUAL_PORT = 8080;
 
-    @Option(
-            names = "--once",
-            description = "print the washes as a table, write once.csv, and end")
+    @Option(names = "--once", description = "print the washes as a table, write once.csv, and end")
     private boolean once;
 
     @Option(names = "--port", description = "port of the pages; without it 8080 or a free one")
@@ -67,11 +65,12 @@ public final class Demo implements Callable<Integer> {
         Path folder = fresh(target.resolve("demo"));
         try (Station station =
                         Station.start(
-                                StationConfig.inFolder(folder.resolve("logger")).asDemonstration());
+                                StationConfig.inFolder(folder.resolve("logger"))
+                                        .asDemonstration());
                 WebServer pages = pages(station);
-                SimulatedController bench = bench(station, folder)) {
+                SimulatedController bench = Bench.start(station, folder.resolve("bench"), speed)) {
             out.println("Everything here is simulated. Data folder: " + folder);
-            List<WashRow> rows = play(station, pages, bench);
+            List<WashRow> rows = play(pages, bench);
             out.println();
             out.println(Report.table(rows));
             if (once) {
@@ -86,7 +85,7 @@ public final class Demo implements Callable<Integer> {
         }
     }
 
-    private List<WashRow> play(Station station, WebServer pages, SimulatedController bench) {
+    private List<WashRow> play(WebServer pages, SimulatedController bench) {
         try (ProgressBar bar =
                 new ProgressBarBuilder()
                         .setTaskName("washes")
@@ -128,10 +127,6 @@ public final class Demo implements Callable<Integer> {
                 station.workplace(),
                 station.board(),
                 WebSettings.loopback(port));
-    }
-
-    private SimulatedController bench(Station station, Path folder) throws Exception {
-        return Bench.start(station, folder.resolve("bench"), speed);
     }
 
     /** Each run begins with an empty folder of its own. */

@@ -55,7 +55,10 @@ final class Hands {
     void awaitSecondBout() {
         boolean there =
                 bench.await(
-                        now -> now.bout() == 2 && now.step() == Step.AGITATE && turning(now.speed_rpm()),
+                        now ->
+                                now.bout() == 2
+                                        && now.step() == Step.AGITATE
+                                        && turning(now.speed_rpm()),
                         PATIENCE);
         check(there, "the second bout");
     }
@@ -94,8 +97,7 @@ final class Hands {
         if (!reached) {
             throw new IllegalStateException(
                     "waited %d s for %s; the bench stands in %s: %s"
-                            .formatted(
-                                    PATIENCE.toSeconds(), what, bench.state(), bench.status()));
+                            .formatted(PATIENCE.toSeconds(), what, bench.state(), bench.status()));
         }
     }
 

@@ -13,7 +13,8 @@ final class Report {
 
     static String table(List<WashRow> rows) {
         StringBuilder text = new StringBuilder();
-        text.append("colony     agitation asked/done, s   mites   bees   mites per 100 bees (95 %)   checks\n");
+        text.append(
+                "colony     agitation asked/done, s   mites   bees   mites per 100 bees (95 %)   checks\n");
         for (WashRow row : rows) {
             String asked = row.asked_s() == null ? "by hand" : "%.0f".formatted(row.asked_s());
             text.append(
@@ -35,8 +36,7 @@ final class Report {
         try {
             Files.createDirectories(file.getParent());
             try (CsvWriter csv = CsvWriter.builder().build(file)) {
-                csv.writeRecord(
-                        "cycle_id", "colony", "mites", "bees", "per_100", "lower", "upper");
+                csv.writeRecord("cycle_id", "colony", "mites", "bees", "per_100", "lower", "upper");
                 for (WashRow row : rows) {
                     csv.writeRecord(
                             String.join(" ", row.cycleIds()),

@@ -71,7 +71,7 @@ final class Story {
                                     "timeZone", apiary.timeZone(),
                                     "hemisphere", apiary.hemisphere()));
             for (Plan plan : Scenario.WASHES) {
-                if (plan.apiary() == apiary) {
+                if (plan.apiary().equals(apiary)) {
                     Map<String, String> colony = Map.of("apiaryId", id, "name", plan.colony());
                     colonies.put(plan.colony(), made("/api/colonies", colony));
                 }
@@ -86,11 +86,16 @@ final class Story {
         Dilution mix = Dilution.of(label, 1_000, 1_000);
         double flashPoint_C = FlashPoint.of(mix.mixture()).orElseThrow().cautious_C();
         return Map.of(
-                "name", "Half and half, first jar",
-                "kind", "methylated spirit and water",
-                "strength_pctVol", Math.round(mix.mixture().percentVol() * 10) / 10.0,
-                "flashPoint_C", Math.round(flashPoint_C * 10) / 10.0,
-                "volume_mL", Math.round(mix.volume_mL()));
+                "name",
+                "Half and half, first jar",
+                "kind",
+                "methylated spirit and water",
+                "strength_pctVol",
+                Math.round(mix.mixture().percentVol() * 10) / 10.0,
+                "flashPoint_C",
+                Math.round(flashPoint_C * 10) / 10.0,
+                "volume_mL",
+                Math.round(mix.volume_mL()));
     }
 
     private String made(String path, Map<String, ?> body) {
@@ -125,7 +130,8 @@ final class Story {
     }
 
     private double byHand(String wash) {
-        teller.accept("  The bench is not at hand: shaken by hand for %.0f s.".formatted(BY_HAND_S));
+        teller.accept(
+                "  The bench is not at hand: shaken by hand for %.0f s.".formatted(BY_HAND_S));
         api.post(
                 "/api/washes/" + wash + "/passes",
                 Map.of("pass", "FIRST", "handAgitation_s", BY_HAND_S, "spiritBatchId", spirit));
@@ -161,6 +167,7 @@ final class Story {
                 hands.awaitSecondBout();
                 hands.emergencyStopAndRecover();
                 teller.accept("  Emergency stop in the second bout; the same jar is run again.");
+                agitation_s(wash, pass, 1);
                 issue(wash, pass, recipe);
                 hands.start();
                 hands.awaitEnd();
@@ -232,11 +239,16 @@ final class Story {
             api.post(
                     "/api/washes/" + wash + "/counts",
                     Map.of(
-                            "pass", pass,
-                            "mites", mites,
-                            "countedBy", operators.get(plan.recountBy()),
-                            "recount", true,
-                            "blind", true));
+                            "pass",
+                            pass,
+                            "mites",
+                            mites,
+                            "countedBy",
+                            operators.get(plan.recountBy()),
+                            "recount",
+                            true,
+                            "blind",
+                            true));
             teller.accept("  %s counts them again, not knowing.".formatted(plan.recountBy()));
         }
     }

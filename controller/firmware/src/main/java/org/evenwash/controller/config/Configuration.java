@@ -74,6 +74,20 @@ public record Configuration(
                 pins);
     }
 
+    /** The same settings for a bench of another name. */
+    public Configuration named(String otherBenchId) {
+        return new Configuration(
+                otherBenchId,
+                dataFolder,
+                settings,
+                recipe,
+                recipes,
+                broker,
+                keeping,
+                pulsesPerRevolution,
+                pins);
+    }
+
     /** The same bench with another data folder and broker. */
     public Configuration at(Path otherFolder, Broker otherBroker) {
         return new Configuration(

@@ -116,10 +116,10 @@ final class Browser implements AutoCloseable {
         return (List<String>)
                 driver.executeScript(
                         "return [...document.querySelectorAll('nav a, main .button, main .lines a,"
-                            + " button, input:not([type=hidden]):not([type=checkbox]), select,"
-                            + " summary')].filter(e => e.offsetParent !== null &&"
-                            + " e.getBoundingClientRect().height < arguments[0]).map(e =>"
-                            + " e.outerHTML.slice(0, 120))",
+                                + " button, input:not([type=hidden]):not([type=checkbox]), select,"
+                                + " summary')].filter(e => e.offsetParent !== null &&"
+                                + " e.getBoundingClientRect().height < arguments[0]).map(e =>"
+                                + " e.outerHTML.slice(0, 120))",
                         least);
     }
 
