@@ -50,6 +50,24 @@ public record ConditionalFit(
         return Optional.of(new ConditionalFit(k, quality, plain, scaled));
     }
 
+    /**
+     * When no mites came off in a second wash, the rate below which that would be too lucky, per
+     * second; nothing if even the slowest rate is not.
+     */
+    static Optional<Double> slowestRate(PooledTimes data) {
+        if (2 * atZero(data) + Level.CHI_SQUARE_1 >= 0) {
+            return Optional.empty();
+        }
+        return Optional.of(
+                Math.exp(
+                        Roots.ofIncreasing(
+                                log -> 2 * kernel(data, Math.exp(log)) + Level.CHI_SQUARE_1,
+                                data.roughLogRate(),
+                                0.5,
+                                -690,
+                                690)));
+    }
+
     /** Fitted share of all mites that can be washed off, after {@code seconds}. */
     public double share(double seconds) {
         return -Math.expm1(-k * seconds);

@@ -35,7 +35,8 @@ public record GrowthFit(
 
     private static final double FURTHEST_SLOPE = 1e9;
 
-    /** The fit; nothing unless mites were counted on more than one date, one of them not an end. */
+    /** The fit; nothing where all mites were counted on the first or all on the last date, so that the
+     * steepest line would fit best. */
     public static Optional<GrowthFit> of(List<Sample> samples) {
         Series series = new Series(samples);
         return series.hasSlope() ? Optional.of(series.fit()) : Optional.empty();
