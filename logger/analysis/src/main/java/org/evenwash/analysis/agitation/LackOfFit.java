@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.TreeMap;
-import java.util.function.DoubleUnaryOperator;
 import org.evenwash.analysis.fit.Binomials;
 import org.evenwash.analysis.numeric.Probabilities;
 
@@ -47,16 +46,16 @@ public record LackOfFit(
         return misfit() || (p() < SUSPECT_P && patterned);
     }
 
-    /** Compares a curve with the shares at each time; nothing to tell without df. */
+    /** Compares the exponential curve with the shares at each time; nothing to tell without df. */
     static Optional<LackOfFit> of(
-            List<TimedWash> washes, DoubleUnaryOperator share, int parameters) {
+            List<TimedWash> washes, ExponentialFit fit) {
         var groups = new TreeMap<Double, Group>();
         for (TimedWash wash : washes) {
             if (wash.mites() > 0) {
                 groups.computeIfAbsent(wash.agitationS(), t -> new Group()).add(wash);
             }
         }
-        int df = groups.size() - parameters;
+        int df = groups.size() - fit.model().parameters();
         if (df < 1) {
             return Optional.empty();
         }
@@ -67,9 +66,10 @@ public record LackOfFit(
         double lastSign = 0;
         for (var entry : groups.entrySet()) {
             Group group = entry.getValue();
-            double p = share.applyAsDouble(entry.getKey());
-            x2 += Binomials.pearson(group.first, group.second, p, 1 - p);
-            double sign = Math.signum(group.first - p * (group.first + group.second));
+            double p = fit.share(entry.getKey());
+            double r = Math.exp(-fit.k() * entry.getKey());
+            x2 += Binomials.pearson(group.first, group.second, p, r);
+            double sign = Math.signum(group.first * r - group.second * p);
             changes += sign != 0 && lastSign != 0 && sign != lastSign ? 1 : 0;
             lastSign = sign != 0 ? sign : lastSign;
             if (group.mixed()) {

@@ -55,7 +55,7 @@ public record ModelChoice(
                         .map(fit -> new Candidate(fit, qaic(fit, phi), qaic(fit, phi) - best))
                         .sorted((a, b) -> Double.compare(a.qaic(), b.qaic()))
                         .toList();
-        Optional<LackOfFit> lack = LackOfFit.of(washes, exponential::share, 1);
+        Optional<LackOfFit> lack = LackOfFit.of(washes, exponential);
         boolean misfits = lack.map(LackOfFit::suspect).orElse(false);
         boolean worse = qaic(exponential, phi) - best >= CLOSE;
         ReleaseFit chosen = misfits && worse ? candidates.get(0).fit() : exponential;

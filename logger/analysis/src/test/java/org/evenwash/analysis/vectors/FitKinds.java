@@ -14,8 +14,8 @@ import org.evenwash.analysis.agitation.SaturatingFit;
 import org.evenwash.analysis.agitation.TimeToShare;
 import org.evenwash.analysis.agitation.TimedWash;
 import org.evenwash.analysis.agitation.WeibullFit;
-import org.evenwash.analysis.fit.Binomials;
 import org.evenwash.analysis.fit.BinomialRegression;
+import org.evenwash.analysis.fit.Binomials;
 import org.evenwash.analysis.fit.Link;
 import org.evenwash.analysis.fit.SaturatingCurve;
 import org.evenwash.analysis.numeric.Limits;
@@ -101,8 +101,7 @@ final class FitKinds {
         double[] t2 = secondTimes ? in.numbers("T2") : null;
         List<TimedWash> washes = new ArrayList<>();
         for (int i = 0; i < t.length; i++) {
-            OptionalDouble second =
-                    t2 == null ? OptionalDouble.empty() : OptionalDouble.of(t2[i]);
+            OptionalDouble second = t2 == null ? OptionalDouble.empty() : OptionalDouble.of(t2[i]);
             washes.add(new TimedWash(t[i], m1[i], m2[i], second));
         }
         return washes;
