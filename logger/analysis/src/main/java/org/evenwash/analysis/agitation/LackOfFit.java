@@ -47,8 +47,7 @@ public record LackOfFit(
     }
 
     /** Compares the exponential curve with the shares at each time; nothing to tell without df. */
-    static Optional<LackOfFit> of(
-            List<TimedWash> washes, ExponentialFit fit) {
+    static Optional<LackOfFit> of(List<TimedWash> washes, ExponentialFit fit) {
         var groups = new TreeMap<Double, Group>();
         for (TimedWash wash : washes) {
             if (wash.mites() > 0) {

@@ -8,8 +8,8 @@ final class ProfileLimits {
 
     private static final double FIRST_STEP = 0.1;
 
-    /** e^±690 is as far as a positive double goes; a limit beyond it is reported as 0 or ∞. */
-    private static final double FURTHEST = 690;
+    /** e^±600 is nearly as far as a positive double goes; a limit beyond it is reported as 0 or ∞. */
+    private static final double FURTHEST = 600;
 
     private final DoubleUnaryOperator excess;
 
@@ -42,8 +42,12 @@ final class ProfileLimits {
     private double outward(double from, int direction, double none) {
         double inside = from;
         double step = FIRST_STEP;
+        if (excess.applyAsDouble(inside) > 0) {
+            return Math.exp(
+                    inside); // rounding alone rules out even the best value: counts are enormous
+        }
         while (Math.abs(inside) < FURTHEST) {
-            double outside = inside + direction * step;
+            double outside = Math.max(-FURTHEST, Math.min(FURTHEST, inside + direction * step));
             if (excess.applyAsDouble(outside) > 0) {
                 return Math.exp(
                         Search.root(excess, Math.min(inside, outside), Math.max(inside, outside)));

@@ -2,6 +2,7 @@ package org.evenwash.analysis.agitation;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.DoubleUnaryOperator;
 import org.evenwash.analysis.fit.Search;
 
 /**
@@ -22,6 +23,7 @@ public record SaturatingFit(
     private static final int SCANNED = 48;
     private static final int SCANNED_CONSTRAINED = 24;
     private static final double SLOWEST_LOG = 6;
+    private static final double NEARBY_LOG = 0.5;
 
     /**
      * The fit; nothing when there is one time only, every mite or none came off in the first wash, or
@@ -154,13 +156,16 @@ public record SaturatingFit(
         double slowest = Math.log(-Math.log1p(-share) / seconds);
         double low = Math.max(slowest, Math.log(k) - SLOWEST_LOG);
         double high = Math.max(low + 1, Math.log(AT_PLATEAU / Math.min(seconds, data.shortest())));
-        double best =
-                Search.maximum(
-                        log -> through(data, Math.exp(log), seconds, share),
-                        low,
-                        high,
-                        SCANNED_CONSTRAINED);
-        return through(data, Math.exp(best), seconds, share);
+        DoubleUnaryOperator along = log -> through(data, Math.exp(log), seconds, share);
+        double scanned = Search.maximum(along, low, high, SCANNED_CONSTRAINED);
+        // With very many mites the likelihood is a spike that a scan may step over: look at home
+        // too.
+        double home = Math.max(slowest, Math.log(k));
+        double near =
+                Search.localMaximum(along, Math.max(slowest, home - NEARBY_LOG), home + NEARBY_LOG);
+        return Math.max(
+                Math.max(along.applyAsDouble(scanned), along.applyAsDouble(home)),
+                along.applyAsDouble(near));
     }
 
     private static double through(PooledTimes data, double k, double seconds, double share) {

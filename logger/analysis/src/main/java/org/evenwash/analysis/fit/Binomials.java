@@ -10,6 +10,12 @@ import org.hipparchus.special.Gamma;
  */
 public final class Binomials {
 
+    /**
+     * A row to which the fit gives less probability than this is missed so badly that its exact figure
+     * does not matter; without a floor it would be infinite, and sums of such rows undefined.
+     */
+    private static final double LEAST = 1e-280;
+
     private Binomials() {}
 
     /** ln C(x+y, x), the part of the log-likelihood that no parameter touches. */
@@ -20,7 +26,7 @@ public final class Binomials {
         return Gamma.logGamma(x + y + 1) - Gamma.logGamma(x + 1) - Gamma.logGamma(y + 1);
     }
 
-    /** x ln p + y ln r with 0·ln 0 = 0; −∞ where the data are impossible. */
+    /** x ln p + y ln r with 0·ln 0 = 0, for probabilities down to 1e-280. */
     public static double kernel(double x, double y, double p, double r) {
         return timesLog(x, p) + timesLog(y, r);
     }
@@ -30,10 +36,10 @@ public final class Binomials {
         double n = x + y;
         double lacking = 0;
         if (x > 0) {
-            lacking += x * Math.log(x / (n * p));
+            lacking += x * (Math.log(x / n) - Math.log(Math.max(p, LEAST)));
         }
         if (y > 0) {
-            lacking += y * Math.log(y / (n * r));
+            lacking += y * (Math.log(y / n) - Math.log(Math.max(r, LEAST)));
         }
         return 2 * lacking;
     }
@@ -42,13 +48,13 @@ public final class Binomials {
     public static double pearson(double x, double y, double p, double r) {
         double n = x + y;
         if (y == 0) {
-            return n * r / p;
+            return n * (r / Math.max(p, LEAST));
         }
         if (x == 0) {
-            return n * p / r;
+            return n * (p / Math.max(r, LEAST));
         }
         double residual = x * r - y * p;
-        return residual / p * (residual / r) / n;
+        return residual / Math.max(p, LEAST) * (residual / Math.max(r, LEAST) / n);
     }
 
     /**
@@ -58,15 +64,15 @@ public final class Binomials {
     public static double fletcher(double x, double y, double p, double r) {
         double n = x + y;
         if (y == 0) {
-            return (r - p) / p;
+            return (r - p) / Math.max(p, LEAST);
         }
         if (x == 0) {
-            return -(r - p) / r;
+            return -(r - p) / Math.max(r, LEAST);
         }
-        return (r - p) * ((x * r - y * p) / p / r / n);
+        return (r - p) * ((x * r - y * p) / Math.max(p, LEAST) / Math.max(r, LEAST) / n);
     }
 
     private static double timesLog(double count, double p) {
-        return count > 0 ? count * Math.log(p) : 0;
+        return count > 0 ? count * Math.log(Math.max(p, LEAST)) : 0;
     }
 }
