@@ -50,9 +50,11 @@ public final class ResultText {
         return "interval not determined";
     }
 
-    /** A value, rounded to nearest. */
+    /** A value, rounded to nearest; one that two decimals would turn into 0 keeps its first digit. */
     public static String value(double value, Quantity quantity) {
-        return rounded(value, quantity, RoundingMode.HALF_UP);
+        String text = rounded(value, quantity, RoundingMode.HALF_UP);
+        boolean vanished = value != 0 && Double.parseDouble(text) == 0;
+        return vanished ? new BigDecimal(value).round(new MathContext(1)).toPlainString() : text;
     }
 
     /** A lower limit, rounded down. */

@@ -33,6 +33,13 @@ class ResultTextTest {
     }
 
     @Test
+    void smallValue_isNotPrintedAsNothing() {
+        assertThat(ResultText.of(Infestation.counted(1, 90_000), Quantity.INFESTATION))
+                .isEqualTo("0.001 mites per 100 bees (95 %: 0.00–0.01)");
+        assertThat(ResultText.value(0, Quantity.GROWTH)).isEqualTo("0.00");
+    }
+
+    @Test
     void openEnds_areWords() {
         double never = Double.POSITIVE_INFINITY;
         assertThat(ResultText.of(new Estimate(58.2, 48, never), Quantity.AGITATION_TIME))

@@ -9,7 +9,7 @@ import org.evenwash.analysis.numeric.Steps;
  *
  * @param atMost upper bound
  * @param atLeast lower bound
- * @param share share of the washed colonies that were over
+ * @param share share of the washed colonies that were over; NaN with none washed
  */
 public record ColoniesOver(int atMost, int atLeast, double share) {
 
@@ -21,8 +21,8 @@ public record ColoniesOver(int atMost, int atLeast, double share) {
 
     /**
      * @param over washed colonies over the threshold, 0 to {@code washed}
-     * @param washed at least 1
-     * @param colonies all colonies, at least {@code washed}, at most 1,000,000
+     * @param washed 0 to {@code colonies}; with none washed the bounds say nothing
+     * @param colonies all colonies, 1 to 1,000,000
      */
     public static ColoniesOver of(int over, int washed, int colonies) {
         check(over, washed, colonies);
@@ -41,10 +41,10 @@ public record ColoniesOver(int atMost, int atLeast, double share) {
     }
 
     private static void check(int over, int washed, int colonies) {
-        if (washed < 1
-                || over < 0
+        if (over < 0
                 || over > washed
                 || washed > colonies
+                || colonies < 1
                 || colonies > MOST_COLONIES) {
             throw new IllegalArgumentException(
                     over
@@ -52,7 +52,7 @@ public record ColoniesOver(int atMost, int atLeast, double share) {
                             + washed
                             + " washed of "
                             + colonies
-                            + " colonies: each must be at most the next, and at least one washed");
+                            + " colonies: each must be at most the next");
         }
     }
 }

@@ -2,6 +2,7 @@ package org.evenwash.analysis.apiary;
 
 import org.evenwash.analysis.Require;
 import org.evenwash.analysis.numeric.Poisson;
+import org.evenwash.analysis.numeric.Probabilities;
 
 /**
  * How often one wash reads below a threshold, given the truth.
@@ -24,17 +25,36 @@ public record OperatingCharacteristic(int cutCount, double probabilityBelow) {
      */
     public static OperatingCharacteristic corrected(
             double rate, double bees, double threshold, double recovery) {
-        return of(rate, bees, threshold, recovery, recovery);
+        return of(rate, bees, threshold, recovery, recovery, 0);
     }
 
     /** A reading as washed, from a wash with the given recovery. */
     public static OperatingCharacteristic uncorrected(
             double rate, double bees, double threshold, double recovery) {
-        return of(rate, bees, threshold, recovery, 1);
+        return of(rate, bees, threshold, recovery, 1, 0);
+    }
+
+    /**
+     * A reading as washed, when the bees of one sample are not as infested as the colony's bees: places
+     * in the hive differ. With a gamma law between samples the mites follow a negative binomial one.
+     *
+     * @param variation coefficient of variation between samples of one colony, above 0
+     */
+    public static OperatingCharacteristic ofPatchyColony(
+            double rate, double bees, double threshold, double recovery, double variation) {
+        if (!(variation > 0) || Double.isInfinite(variation)) {
+            throw new IllegalArgumentException("variation must be above 0, not " + variation);
+        }
+        return of(rate, bees, threshold, recovery, 1, variation);
     }
 
     private static OperatingCharacteristic of(
-            double rate, double bees, double threshold, double recovery, double assumed) {
+            double rate,
+            double bees,
+            double threshold,
+            double recovery,
+            double assumed,
+            double variation) {
         Require.positive("bees", bees);
         percentage("rate", rate);
         percentage("threshold", threshold);
@@ -44,8 +64,16 @@ public record OperatingCharacteristic(int cutCount, double probabilityBelow) {
         }
         double cut = Math.ceil(threshold * bees * assumed / 100 - ROUNDING);
         int count = (int) Math.max(0, cut);
-        return new OperatingCharacteristic(
-                count, new Poisson(rate * bees * recovery / 100).atMost(count - 1L));
+        double mites = rate * bees * recovery / 100;
+        double below =
+                variation == 0
+                        ? new Poisson(mites).atMost(count - 1L)
+                        : negativeBinomialBelow(count, mites, 1 / (variation * variation));
+        return new OperatingCharacteristic(count, below);
+    }
+
+    private static double negativeBinomialBelow(int count, double mean, double size) {
+        return count == 0 ? 0 : Probabilities.beta(size / (size + mean), size, count);
     }
 
     private static void percentage(String name, double value) {

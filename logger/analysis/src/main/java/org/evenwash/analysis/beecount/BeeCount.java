@@ -17,7 +17,8 @@ public final class BeeCount {
     static final String TWO_SAMPLES =
             "Two calibration samples give a value but no usable interval; count at least three.";
     static final String PROVISIONAL =
-            "Provisional: a verdict needs at least 5 calibration samples, 8 to 10 are better.";
+            "Provisional: a verdict needs at least 5 bee-count calibration samples; 8 to 10 are"
+                    + " better.";
 
     /** Equal counts, or a perfect ratio, still leave the next sample uncertain by about a bee. */
     private static final double LEAST_SD = 1;
@@ -67,7 +68,8 @@ public final class BeeCount {
             return Optional.empty();
         }
         FillLine line = FillLine.of(LEAST_SD, counted);
-        return Optional.of(new BeesInSample(line.mean(), line.logSd()));
+        return Optional.of(
+                new BeesInSample(line.mean(), line.logSd(), provisional(counted.length)));
     }
 
     /** The bees of a new sample by its mass, for an infestation; none below 3 samples. */
@@ -77,7 +79,9 @@ public final class BeeCount {
             return Optional.empty();
         }
         MassRatio ratio = MassRatio.of(grams, counted, newGrams, LEAST_SD);
-        return Optional.of(new BeesInSample(ratio.bees(), ratio.logSd()));
+        var remarks = new ArrayList<>(cautions(grams, counted, newGrams));
+        remarks.addAll(provisional(grams.length));
+        return Optional.of(new BeesInSample(ratio.bees(), ratio.logSd(), remarks));
     }
 
     private static Result answer(int samples, double bees, Limits limits, List<String> cautions) {
@@ -86,10 +90,12 @@ public final class BeeCount {
             remarks.add(TWO_SAMPLES);
             return new Estimate(bees, Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, remarks);
         }
-        if (samples < FOR_VERDICT) {
-            remarks.add(PROVISIONAL);
-        }
+        remarks.addAll(provisional(samples));
         return new Estimate(bees, Math.max(0, limits.lower()), limits.upper(), remarks);
+    }
+
+    private static List<String> provisional(int samples) {
+        return samples < FOR_VERDICT ? List.of(PROVISIONAL) : List.of();
     }
 
     private static List<String> cautions(double[] grams, double[] counted, double newGrams) {

@@ -1,5 +1,7 @@
 package org.evenwash.analysis.infestation;
 
+import java.util.ArrayList;
+import java.util.List;
 import org.evenwash.analysis.Require;
 
 /**
@@ -7,8 +9,9 @@ import org.evenwash.analysis.Require;
  *
  * @param number above 0; decimals when estimated
  * @param logSd standard deviation of the logarithm of the true number; 0 when the bees were counted
+ * @param remarks cautions about the estimate, which every figure that rests on it repeats
  */
-public record BeesInSample(double number, double logSd) {
+public record BeesInSample(double number, double logSd, List<String> remarks) {
 
     public BeesInSample {
         Require.positive("bees", number);
@@ -16,6 +19,18 @@ public record BeesInSample(double number, double logSd) {
             throw new IllegalArgumentException(
                     "the uncertainty of the bees must be finite and not negative, not " + logSd);
         }
+        remarks = List.copyOf(remarks);
+    }
+
+    public BeesInSample(double number, double logSd) {
+        this(number, logSd, List.of());
+    }
+
+    /** The same bees with one more caution. */
+    BeesInSample with(String remark) {
+        var all = new ArrayList<>(remarks);
+        all.add(remark);
+        return new BeesInSample(number, logSd, all);
     }
 
     /** Counted one by one. */

@@ -2,13 +2,17 @@ package org.evenwash.analysis.infestation;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.function.Function;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.Bound;
 import org.evenwash.analysis.Result.Estimate;
 import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.Result.Side;
+import org.evenwash.analysis.numeric.Limits;
 import org.evenwash.analysis.recovery.PredictiveBeta;
 import org.evenwash.analysis.recovery.RecountSummary;
+import org.evenwash.analysis.recovery.Recovery;
 
 /**
  * Infestation of one sample in mites per 100 bees. Without a single mite the answer is a bound: zero
@@ -24,6 +28,8 @@ public final class Infestation {
                     + " 30 %): the figure is as washed. Repeat the calibration with longer washes.";
     static final String RECOVERY_UNKNOWN =
             "Recovery too variable or unknown: the figure is as washed, without a corrected interval.";
+    static final String PROVISIONAL_RECOVERY =
+            "Provisional: a verdict needs a recovery from at least 4 washes with 30 mites in all.";
     static final String DECIMAL_BEES =
             "The bees were estimated, not counted; how far the estimate may be off is not known, so the"
                     + " interval leaves it out.";
@@ -66,22 +72,33 @@ public final class Infestation {
         CorrectedRate rate = CorrectedRate.of(mites, bees, recovery);
         String remark =
                 String.format(
-                        java.util.Locale.ROOT,
+                        Locale.ROOT,
                         "Corrected for a recovery of %.0f %%. Thresholds in guidelines are meant for"
                                 + " washes as counted.",
                         100 * recovery.mean());
-        return answer(mites, rate.value(), rate.lower(), rate.upper(), List.of(remark));
+        return answer(mites, rate.value(), rate.lower(), rate.upper(), with(bees, remark));
     }
 
     /** Corrected by a calibration from second washes, where that supports a correction. */
     public static Result corrected(int mites, BeesInSample bees, RecountSummary calibration) {
+        boolean few = !Recovery.isEnoughForVerdict(calibration);
+        var known = few ? bees.with(PROVISIONAL_RECOVERY) : bees;
         return PredictiveBeta.from(calibration)
-                .map(recovery -> corrected(mites, bees, recovery))
+                .map(recovery -> corrected(mites, known, recovery))
                 .orElseGet(() -> estimated(mites, bees, List.of(RECOVERY_UNKNOWN, NOT_CORRECTED)));
     }
 
     /** The share of bees that carry a mite, in per cent, with exact limits for claims. */
     public static Result infestedBees(int infested, int bees) {
+        return infestedBees(infested, bees, Proportion::exact);
+    }
+
+    /** As {@link #infestedBees}, with Wilson's narrower limits, for display only. */
+    public static Result infestedBeesForDisplay(int infested, int bees) {
+        return infestedBees(infested, bees, Proportion::wilson);
+    }
+
+    private static Result infestedBees(int infested, int bees, Function<Proportion, Limits> kind) {
         if (bees <= 0) {
             return beesMissing(bees);
         }
@@ -94,17 +111,24 @@ public final class Infestation {
                             + "; mites are not infested bees)");
         }
         Proportion share = Proportion.of(infested, bees);
-        return answer(
-                infested,
-                100 * share.value(),
-                100 * share.exact().lower(),
-                100 * share.exact().upper(),
-                List.of());
+        Limits percent = kind.apply(share).map(limit -> 100 * limit);
+        return answer(infested, 100 * share.value(), percent.lower(), percent.upper(), List.of());
     }
 
     private static Result estimated(int mites, BeesInSample bees, List<String> remarks) {
         CorrectedRate rate = CorrectedRate.uncorrected(mites, bees);
-        return answer(mites, rate.value(), rate.lower(), rate.upper(), remarks);
+        return answer(
+                mites,
+                rate.value(),
+                rate.lower(),
+                rate.upper(),
+                with(bees, remarks.toArray(new String[0])));
+    }
+
+    private static List<String> with(BeesInSample bees, String... remarks) {
+        var all = new ArrayList<>(bees.remarks());
+        all.addAll(List.of(remarks));
+        return all;
     }
 
     private static Result answer(

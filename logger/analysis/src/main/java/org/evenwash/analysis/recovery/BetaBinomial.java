@@ -1,6 +1,7 @@
 package org.evenwash.analysis.recovery;
 
 import java.util.List;
+import java.util.function.IntToDoubleFunction;
 import java.util.stream.IntStream;
 import org.evenwash.analysis.numeric.Roots;
 import org.hipparchus.special.Gamma;
@@ -18,7 +19,7 @@ import org.hipparchus.util.CombinatoricsUtils;
 public record BetaBinomial(double mu, double rho, double logLikelihood) {
 
     /** More mites than this are not fitted: the sums below run over single mites. */
-    public static final int MOST_MITES = 100_000;
+    public static final int MOST_MITES = 20_000;
 
     private static final double LEAST_LOG_GAMMA = Math.log(1e-9);
     private static final double MOST_LOG_GAMMA = Math.log(1e6);
@@ -117,7 +118,7 @@ public record BetaBinomial(double mu, double rho, double logLikelihood) {
                     - sum(all, j -> Math.log1p(j * gamma));
         }
 
-        private static double sum(int[] washes, java.util.function.IntToDoubleFunction term) {
+        private static double sum(int[] washes, IntToDoubleFunction term) {
             double sum = 0;
             for (int j = 0; j < washes.length; j++) {
                 sum += washes[j] * term.applyAsDouble(j);

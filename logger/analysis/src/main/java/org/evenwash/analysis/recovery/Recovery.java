@@ -123,6 +123,11 @@ public final class Recovery {
                         "Large-sample limits; their coverage was not tried."));
     }
 
+    /** At least 4 washes with mites and 30 mites in all. */
+    public static boolean isEnoughForVerdict(RecountSummary summary) {
+        return summary.washes() >= LEAST_WASHES && summary.mites() >= LEAST_MITES;
+    }
+
     static double inverted(double share, double r2) {
         return share * r2 / (1 - share + share * r2);
     }
@@ -178,7 +183,7 @@ public final class Recovery {
 
     private static Result enough(List<WashPair> pairs, Result shown) {
         RecountSummary summary = RecountSummary.of(pairs);
-        if (summary.washes() >= LEAST_WASHES && summary.mites() >= LEAST_MITES) {
+        if (isEnoughForVerdict(summary)) {
             return shown;
         }
         return new NotEnoughData(

@@ -209,7 +209,7 @@ final class ClosedFormKinds {
                 "p_below",
                 characteristic.probabilityBelow(),
                 "n_for_rel_halfwidth_30pct",
-                bees.isPresent() ? bees.getAsLong() : null);
+                bees.isPresent() ? (Object) bees.getAsLong() : Double.POSITIVE_INFINITY);
     }
 
     private static Map<String, Object> hendersonTilton(Inputs in) {
