@@ -77,6 +77,16 @@ class AgitationPlanTest {
     }
 
     @Test
+    void advice_asksForFourTimesAndALongSecondWash() {
+        var advice = new AgitationPlan(ReleaseModel.EXPONENTIAL, EARLY, 30, 0.05).advice(60);
+        assertThat(advice).anyMatch(a -> a.startsWith("At least 4 different times"));
+        assertThat(advice).anyMatch(a -> a.contains("at least 120 s"));
+        assertThat(advice).anyMatch(a -> a.contains("more washes tell more"));
+        assertThat(new AgitationPlan(ReleaseModel.WEIBULL, SPREAD, 30, 0).advice(60))
+                .noneMatch(a -> a.contains("different times") || a.contains("more washes"));
+    }
+
+    @Test
     void aPlateau_cannotBePlannedFor() {
         assertThatThrownBy(() -> new AgitationPlan(ReleaseModel.SATURATING, SPREAD, 10, 0))
                 .hasMessageContaining("choose EXPONENTIAL or WEIBULL");
