@@ -25,6 +25,9 @@ public record SaturatingFit(
     private static final double SLOWEST_LOG = 6;
     private static final double NEARBY_LOG = 0.5;
 
+    /** Log-likelihoods closer than this are equal. */
+    private static final double NO_BETTER = 1e-9;
+
     /**
      * The fit; nothing when there is one time only, every mite or none came off in the first wash, or
      * all times are already on the plateau, so that no rate can be told.
@@ -35,16 +38,18 @@ public record SaturatingFit(
             return Optional.empty();
         }
         double exponential = ExponentialFit.rate(data);
-        double k = exponential;
-        if (plateau(data, k) < 1) {
-            double low = Math.log(exponential) - 2;
-            double high = Math.max(low + 3, Math.log(AT_PLATEAU / data.shortest()));
-            double best = Search.maximum(log -> profile(data, Math.exp(log)), low, high, SCANNED);
-            if (profile(data, Math.exp(high)) >= profile(data, Math.exp(best)) - 1e-9) {
-                return Optional.empty();
-            }
-            k = Math.exp(best);
+        double low = Math.log(exponential) - 2;
+        double high = Math.max(low + 3, Math.log(AT_PLATEAU / data.shortest()));
+        double scanned =
+                Math.exp(Search.maximum(log -> profile(data, Math.exp(log)), low, high, SCANNED));
+        double highest = profile(data, scanned);
+        boolean boundary =
+                plateau(data, exponential) == 1
+                        && profile(data, exponential) >= highest - NO_BETTER;
+        if (!boundary && profile(data, Math.exp(high)) >= highest - NO_BETTER) {
+            return Optional.empty();
         }
+        double k = boundary ? exponential : scanned;
         return Optional.of(at(washes, data, plateau(data, k), k, share));
     }
 

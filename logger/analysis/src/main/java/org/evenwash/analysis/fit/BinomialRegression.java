@@ -188,7 +188,7 @@ public final class BinomialRegression {
                 rows - 2,
                 pearson,
                 loglik,
-                centre + scale * (link.line(0.5) - a) / b);
+                b == 0 ? INFINITE : centre + scale * (link.line(0.5) - a) / b);
     }
 
     /** Score and expected information of the centred line. */
