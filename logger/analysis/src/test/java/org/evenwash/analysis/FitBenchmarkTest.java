@@ -64,7 +64,7 @@ class FitBenchmarkTest {
         report(
                 "10,000 washes at 10,000 times, all curves with intervals",
                 Duration.ofMillis(500),
-                10,
+                5,
                 () -> AgitationTime.exhaustive(washes, 0.95));
     }
 

@@ -183,6 +183,7 @@ class AgitationTimeTest {
         for (ReleaseFit fit :
                 List.of(
                         ExponentialFit.fit(washes, 0.9).orElseThrow(),
+                        SaturatingFit.fit(washes, 0.9).orElseThrow(),
                         WeibullFit.fit(washes, 0.9).orElseThrow())) {
             TimeToShare time = fit.timeToShare().orElseThrow();
             var points = ReleaseCurve.of(washes, fit, new double[] {time.lower(), time.upper()});

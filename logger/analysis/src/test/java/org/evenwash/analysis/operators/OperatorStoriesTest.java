@@ -111,16 +111,36 @@ class OperatorStoriesTest {
         add(washes, "A", day("1"), 19, 20, 19, 20);
         add(washes, "B", day("1"), 15, 16, 15, 14);
         add(washes, "C", day("1"), 18, 17, 18, 17);
-        add(washes, "D", day("1"), 12, 13, 12, 13);
+        add(washes, "D", day("1"), 15, 14, 15, 14);
         Estimate spread = (Estimate) OperatorComparison.of(washes, SEED).spread();
         assertThat(spread.value()).isBetween(0.05, 0.25);
-        assertThat(spread.lower()).isPositive();
+        // Equal mites and φ = 1 make Q(τ²) = Σ(share − mean)²/(variance + τ²), solved by hand for
+        // the χ²
+        // quantiles 0.2157953 and 9.3484036 with 3 degrees of freedom.
+        double[] shares = {78 / 80.0, 60 / 80.0, 70 / 80.0, 58 / 80.0};
+        double mean = Arrays.stream(shares).average().orElseThrow();
+        double squares = Arrays.stream(shares).map(x -> (x - mean) * (x - mean)).sum();
+        double variance = mean * (1 - mean) / 80;
+        assertThat(spread.lower())
+                .isCloseTo(Math.sqrt(squares / 9.3484036 - variance), within(1e-7));
+        assertThat(spread.upper())
+                .isCloseTo(Math.sqrt(squares / 0.2157953 - variance), within(1e-6));
         List<OperatorWash> alike = new ArrayList<>();
         for (String who : List.of("A", "B", "C", "D")) {
             add(alike, who, day("1"), 15, 18, 17, who.equals("A") ? 12 : 16);
         }
         var bound = OperatorComparison.of(alike, SEED).spread();
         assertThat(bound).isInstanceOfAny(Bound.class, NotEnoughData.class);
+    }
+
+    @Test
+    void scatterWithinOperators_widensTheFunnelAsFewerMitesWould() {
+        double[] mites = {20, 80, 320};
+        var plain = Funnel.lines(0.85, 1, mites);
+        var scattered = Funnel.lines(0.85, 4, mites);
+        assertThat(scattered.get(1).inner()).isEqualTo(plain.get(0).inner());
+        assertThat(scattered.get(2).outer()).isEqualTo(plain.get(1).outer());
+        assertThat(plain.get(2).inner().upper()).isLessThan(plain.get(1).inner().upper());
     }
 
     /** Share of all deals counted exactly: 2 of the 20 ways to deal 6 washes in threes. */
