@@ -58,6 +58,23 @@ final class Desk {
         return tickets;
     }
 
+    /** The loaded tickets in words, one a line. */
+    List<String> words() {
+        return tickets.stream()
+                .map(
+                        t ->
+                                "position %d: %s, %s pass"
+                                        .formatted(
+                                                t.position(),
+                                                named(t.colony()),
+                                                t.pass().name().toLowerCase(Locale.ROOT)))
+                .toList();
+    }
+
+    private static String named(String colony) {
+        return colony == null ? "colony not named" : colony;
+    }
+
     /** The recipe that a start would run, as it travels. */
     RecipeSheet sheet() {
         return sheet;
@@ -87,7 +104,7 @@ final class Desk {
                 "Position %d: %s, %s pass, recipe %s version %d. Press START at the bench."
                         .formatted(
                                 ticket.position(),
-                                ticket.colony() == null ? "colony not named" : ticket.colony(),
+                                named(ticket.colony()),
                                 ticket.pass().name().toLowerCase(Locale.ROOT),
                                 recipe.name(),
                                 recipe.version()));

@@ -40,8 +40,8 @@ final class Mailroom implements BrokerLink.Receiver, Remote {
     private final Clock clock;
     private final Announcer announcer;
     private final Runnable receiptSeen;
-    private final Set<UUID> seenCommands = remembering();
-    private final Set<UUID> answeredTickets = remembering();
+    private final Set<UUID> seenCommands = Collections.newSetFromMap(remembering());
+    private final Map<UUID, String> ticketAnswers = remembering();
     private final AtomicReference<Request> request = new AtomicReference<>();
 
     private record Request(RemoteRequest asked, UUID cycleId, long received_ns) {}
@@ -88,19 +88,21 @@ final class Mailroom implements BrokerLink.Receiver, Remote {
         if (!answer.news()) {
             return;
         }
-        // The logger offers open tickets again and again; a refusal is told once.
-        boolean first = answeredTickets.add(ticket.ticketId());
-        if (!answer.accepted()) {
-            if (first) {
-                announcer.announce(
-                        BenchEvent.Kind.TICKET_REFUSED, ticket.ticketId(), answer.text());
-            }
-        } else if (ticket.action() == Ticket.Action.LOAD) {
-            announcer.announce(BenchEvent.Kind.TICKET_ACCEPTED, ticket.ticketId(), answer.text());
-        } else {
-            answeredTickets.remove(ticket.ticketId());
-            announcer.announce(BenchEvent.Kind.TICKET_WITHDRAWN, ticket.ticketId(), answer.text());
+        // The logger offers open tickets again and again: the same answer is told once.
+        String before = ticketAnswers.put(ticket.ticketId(), answer.text());
+        if (answer.text().equals(before)) {
+            return;
         }
+        announcer.announce(kind(ticket, answer), ticket.ticketId(), answer.text());
+    }
+
+    private static BenchEvent.Kind kind(Ticket ticket, Desk.Answer answer) {
+        if (!answer.accepted()) {
+            return BenchEvent.Kind.TICKET_REFUSED;
+        }
+        return ticket.action() == Ticket.Action.LOAD
+                ? BenchEvent.Kind.TICKET_ACCEPTED
+                : BenchEvent.Kind.TICKET_WITHDRAWN;
     }
 
     private void command(BenchCommand command) {
@@ -152,16 +154,15 @@ final class Mailroom implements BrokerLink.Receiver, Remote {
         return fits ? waiting.asked() : RemoteRequest.NONE;
     }
 
-    /** A set that forgets its oldest. */
-    private static Set<UUID> remembering() {
-        return Collections.newSetFromMap(
-                new LinkedHashMap<>() {
-                    private static final long serialVersionUID = 1L;
+    /** A map that forgets its oldest. */
+    private static <V> Map<UUID, V> remembering() {
+        return new LinkedHashMap<>() {
+            private static final long serialVersionUID = 1L;
 
-                    @Override
-                    protected boolean removeEldestEntry(Map.Entry<UUID, Boolean> eldest) {
-                        return size() > MOST_REMEMBERED;
-                    }
-                });
+            @Override
+            protected boolean removeEldestEntry(Map.Entry<UUID, V> eldest) {
+                return size() > MOST_REMEMBERED;
+            }
+        };
     }
 }

@@ -2,6 +2,7 @@ package org.evenwash.controller;
 
 import java.util.concurrent.Callable;
 import org.evenwash.controller.config.MistakenFile;
+import org.evenwash.controller.pi4j.WiringException;
 import org.evenwash.controller.store.OutboxRefused;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
@@ -40,7 +41,9 @@ public final class Main implements Callable<Integer> {
     /** What a person can put right is told in a sentence; anything else keeps its trace. */
     private static int explain(Exception e, CommandLine command, CommandLine.ParseResult parsed)
             throws Exception {
-        if (e instanceof MistakenFile || e instanceof OutboxRefused) {
+        if (e instanceof MistakenFile
+                || e instanceof OutboxRefused
+                || e instanceof WiringException) {
             command.getErr().println(e.getMessage());
             return WRONG_INPUT;
         }

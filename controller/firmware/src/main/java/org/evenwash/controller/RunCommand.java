@@ -7,14 +7,17 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Instant;
-import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Consumer;
 import org.evenwash.controller.config.Configuration;
 import org.evenwash.controller.config.MistakenFile;
 import org.evenwash.controller.panel.Keyboard;
 import org.evenwash.controller.panel.PanelText;
 import org.evenwash.controller.panel.TerminalPanel;
+import org.evenwash.controller.pi4j.Pi4jBench;
+import org.evenwash.controller.process.ProofRecord;
 import org.evenwash.controller.process.State;
 import org.evenwash.controller.process.Status;
 import org.evenwash.controller.store.OutboxRefused;
@@ -31,6 +34,7 @@ import picocli.CommandLine.Spec;
         description = "Runs the bench. Motion starts only at the bench itself, never from afar.",
         mixinStandardHelpOptions = true)
 final class RunCommand implements Callable<Integer> {
+    private static final double SLOWEST = 0.1;
     private static final double FASTEST = 1_000;
 
     @Spec private CommandSpec spec;
@@ -80,79 +84,96 @@ final class RunCommand implements Callable<Integer> {
     @Override
     public Integer call() throws MistakenFile, OutboxRefused, IOException, InterruptedException {
         Configuration read = adjusted(config.read());
-        if (!simulate) {
-            throw new ParameterException(
-                    spec.commandLine(), "Only --simulate is built into this program yet.");
+        checkOptions();
+        boolean panel = script == null && !noPanel && Keyboard.isThere();
+        Consumer<Status> watcher = panel ? status -> {} : this::tell;
+        if (simulate) {
+            SimulatedController.Play play =
+                    new SimulatedController.Play(speed, 1, Instant.now(), bare);
+            SimulatedController bench = SimulatedController.start(read, play, watcher);
+            return serve(bench.controller(), bench, panel);
         }
-        if (!(speed >= 0.1 && speed <= FASTEST)) {
-            throw new ParameterException(
-                    spec.commandLine(), "--speed is " + speed + ", expected 0.1 to 1000");
+        AtomicReference<Controller> controller = new AtomicReference<>();
+        try (Pi4jBench board = Pi4jBench.open(BoardWiring.of(read), () -> wake(controller))) {
+            controller.set(new Controller(read, on(board), watcher).start());
+            return serve(controller.get(), null, panel);
+        }
+    }
+
+    private void checkOptions() {
+        if (!(speed >= SLOWEST && speed <= FASTEST)) {
+            throw wrong("--speed is " + speed + ", expected 0.1 to 1000");
         }
         if (script != null && !script.equals("-")) {
-            throw new ParameterException(
-                    spec.commandLine(), "--script takes '-' alone: acts come from standard input");
+            throw wrong("--script takes '-' alone: acts come from standard input");
         }
-        boolean panel = script == null && !noPanel && Keyboard.isThere();
-        SimulatedController bench =
-                SimulatedController.start(
-                        read,
-                        new SimulatedController.Play(speed, 1, Instant.now(), bare),
-                        panel ? status -> {} : this::tell);
-        return serve(bench, panel);
+        if (!simulate && (speed != 1 || script != null || bare)) {
+            throw wrong("--speed, --script and --bare are for a simulated bench: add --simulate");
+        }
     }
 
-    private int serve(SimulatedController bench, boolean panel)
+    private ParameterException wrong(String what) {
+        return new ParameterException(spec.commandLine(), what);
+    }
+
+    /** A real bench starts unproven: only its own outbox can say otherwise. */
+    private static Controller.Bench on(Pi4jBench board) {
+        return new Controller.Bench(
+                false,
+                new SystemClock(),
+                ControlLoop.REAL_TIME,
+                board.sensors(),
+                board.actuators(),
+                board.buttons(),
+                ProofRecord.NEVER);
+    }
+
+    private static void wake(AtomicReference<Controller> controller) {
+        Controller there = controller.get();
+        if (there != null) {
+            there.wake();
+        }
+    }
+
+    private int serve(Controller controller, SimulatedController simulated, boolean panel)
             throws IOException, InterruptedException {
         CountDownLatch over = new CountDownLatch(1);
-        Thread farewell = new Thread(() -> end(bench, over), "farewell");
+        Thread farewell = new Thread(() -> end(controller, over), "farewell");
         Runtime.getRuntime().addShutdownHook(farewell);
         if (script != null) {
-            new HandScript(bench, out).run(standardInput());
+            new HandScript(simulated, out).run(standardInput());
         } else if (panel) {
-            panel(bench, over);
+            panel(controller, over);
         } else {
-            bench.controller().awaitEnd();
+            controller.awaitEnd();
         }
-        end(bench, over);
-        return bench.controller().awaitEnd() ? 0 : 1;
+        end(controller, over);
+        return controller.awaitEnd() ? 0 : 1;
     }
 
-    private static synchronized void end(SimulatedController bench, CountDownLatch over) {
+    /** Once, whoever comes first: the end of the input or a signal. */
+    private static synchronized void end(Controller controller, CountDownLatch over) {
         if (over.getCount() > 0) {
-            bench.close();
             over.countDown();
+            controller.close();
         }
     }
 
-    private void panel(SimulatedController bench, CountDownLatch over)
+    private void panel(Controller controller, CountDownLatch over)
             throws IOException, InterruptedException {
         boolean colour = !noColour && System.getenv("NO_COLOR") == null;
         try (Keyboard keyboard = new Keyboard()) {
             keyboard.open();
             new TerminalPanel(
                             out,
-                            bench::status,
-                            () -> tickets(bench),
-                            bench::press,
-                            bench::choose,
-                            true,
+                            controller::status,
+                            controller.desk()::words,
+                            controller.panel()::press,
+                            controller.panel()::choose,
+                            simulate || Keyboard.isPluggedIn(),
                             colour)
                     .run(System.in, () -> over.getCount() == 0);
         }
-    }
-
-    private static List<String> tickets(SimulatedController bench) {
-        return bench.tickets().stream()
-                .map(
-                        t ->
-                                "position %d: %s, %s pass"
-                                        .formatted(
-                                                t.position(),
-                                                t.colony() == null
-                                                        ? "colony not named"
-                                                        : t.colony(),
-                                                t.pass()))
-                .toList();
     }
 
     /** One line for each change worth one. On the scan's thread: printing is its only delay. */

@@ -132,16 +132,16 @@ public final class ConfigurationFile {
     /** What is wired is what is watched. */
     private static Set<Sensor> fitted(Pins pins) {
         Set<Sensor> fitted = EnumSet.copyOf(Settings.REQUIRED);
-        if (pins.inputs().containsKey(InputName.GUARD_CLOSED)) {
+        if (pins.inputs().containsKey(InputName.GUARD)) {
             fitted.add(Sensor.GUARD);
         }
-        if (pins.inputs().containsKey(InputName.DRIVER_HEALTHY)) {
+        if (pins.inputs().containsKey(InputName.DRIVER)) {
             fitted.add(Sensor.DRIVER);
         }
         pins.temperatures().motor().ifPresent(id -> fitted.add(Sensor.MOTOR_TEMPERATURE));
         pins.temperatures().spirit().ifPresent(id -> fitted.add(Sensor.SPIRIT_TEMPERATURE));
         pins.temperatures().ambient().ifPresent(id -> fitted.add(Sensor.AMBIENT_TEMPERATURE));
-        if (pins.converter().isPresent()) {
+        if (pins.monitor().isPresent()) {
             fitted.add(Sensor.SUPPLY_VOLTAGE);
             fitted.add(Sensor.MOTOR_CURRENT);
         }

@@ -7,22 +7,20 @@ import java.util.Optional;
 /**
  * Where everything is wired. Line numbers are the Raspberry Pi's GPIO numbers.
  *
- * @param chip label of the GPIO chip, or a part of it
  * @param inputs those that are fitted
- * @param converter empty when supply and current are not measured
+ * @param monitor empty when supply and current are not measured
  */
 public record Pins(
-        String chip,
         Map<InputName, InputLine> inputs,
         Map<OutputName, OutputLine> outputs,
-        DriveLine drive,
+        MotorPwm motorPwm,
         Temperatures temperatures,
-        Optional<Converter> converter) {
+        Optional<Monitor> monitor) {
 
     /** Highest GPIO number on the header. */
     public static final int LAST_PIN = 27;
 
-    /** The level at which the thing that the name says is true. */
+    /** The level that means closed, pressed or on. */
     public enum Active {
         LOW,
         HIGH
@@ -34,21 +32,21 @@ public record Pins(
         NONE
     }
 
-    /** Inputs by what is true of them while active; the YAML key is the same in camel case. */
+    /** Inputs; the key in the file is the same in camel case. */
     public enum InputName {
-        E_STOP_RELEASED,
-        LID_CLOSED,
-        GUARD_CLOSED,
-        CONTACTOR_CLOSED,
-        DRIVER_HEALTHY,
-        JAR1_LOCKED(1),
-        JAR2_LOCKED(2),
-        JAR3_LOCKED(3),
-        JAR4_LOCKED(4),
-        JAR5_LOCKED(5),
-        JAR6_LOCKED(6),
-        JAR7_LOCKED(7),
-        JAR8_LOCKED(8),
+        E_STOP,
+        LID,
+        GUARD,
+        CONTACTOR,
+        DRIVER,
+        JAR_1(1),
+        JAR_2(2),
+        JAR_3(3),
+        JAR_4(4),
+        JAR_5(5),
+        JAR_6(6),
+        JAR_7(7),
+        JAR_8(8),
         TACHOMETER,
         START_BUTTON,
         STOP_BUTTON,
@@ -80,8 +78,9 @@ public record Pins(
 
     public enum OutputName {
         HEARTBEAT,
-        CONTACTOR,
-        REVERSE,
+        SUPPLY_PERMIT,
+        DRIVE_ENABLE,
+        DRIVE_REVERSE,
         LAMP_GREEN,
         LAMP_YELLOW,
         LAMP_RED,
@@ -103,14 +102,14 @@ public record Pins(
      *
      * @param pin where the channel comes out; not driven as a GPIO line
      */
-    public record DriveLine(int pwmChip, int pwmChannel, int pin, int frequency_Hz) {}
+    public record MotorPwm(int chip, int channel, int pin, int frequency_Hz) {}
 
     /** 1-wire ids; empty where no sensor is fitted. */
     public record Temperatures(
             Optional<String> motor, Optional<String> spirit, Optional<String> ambient) {}
 
-    /** I2C converter for motor supply and current. */
-    public record Converter(int bus, int address, double shunt_mOhm) {}
+    /** I2C monitor of motor supply and current. */
+    public record Monitor(int bus, int address, double shunt_mOhm) {}
 
     public Pins {
         inputs = Map.copyOf(inputs);

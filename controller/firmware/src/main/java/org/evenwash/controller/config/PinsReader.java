@@ -8,10 +8,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.evenwash.controller.config.Pins.Active;
-import org.evenwash.controller.config.Pins.Converter;
-import org.evenwash.controller.config.Pins.DriveLine;
 import org.evenwash.controller.config.Pins.InputLine;
 import org.evenwash.controller.config.Pins.InputName;
+import org.evenwash.controller.config.Pins.Monitor;
+import org.evenwash.controller.config.Pins.MotorPwm;
 import org.evenwash.controller.config.Pins.OutputLine;
 import org.evenwash.controller.config.Pins.OutputName;
 import org.evenwash.controller.config.Pins.Pull;
@@ -31,30 +31,29 @@ final class PinsReader {
 
     Pins read(Section section, int jarPositions) {
         section.allowOnlyShipped();
-        Section drive = section.section("drive");
+        Section drive = section.section("motorPwm");
         drive.allowOnlyShipped();
         Temperatures temperatures = temperatures(section.section("temperatures"));
-        Optional<Converter> converter = converter(section.section("converter"));
-        if (converter.isPresent()) {
+        Optional<Monitor> monitor = monitor(section.section("monitor"));
+        if (monitor.isPresent()) {
             takenBy.put(I2C_DATA, "the I2C bus");
             takenBy.put(I2C_CLOCK, "the I2C bus");
         }
         if (temperatures.motor().or(temperatures::spirit).or(temperatures::ambient).isPresent()) {
             takenBy.put(ONE_WIRE, "the 1-wire bus");
         }
-        DriveLine driveLine =
-                new DriveLine(
-                        drive.whole("pwmChip", 0, 9),
-                        drive.whole("pwmChannel", 0, 3),
+        MotorPwm driveLine =
+                new MotorPwm(
+                        drive.whole("chip", 0, 9),
+                        drive.whole("channel", 0, 3),
                         pin(drive, "pwm"),
                         drive.whole("frequency_Hz", 100, 100_000));
         return new Pins(
-                section.text("chip", "\\S.{0,63}", "the label of a GPIO chip, or a part of it"),
                 inputs(section.section("inputs"), jarPositions),
                 outputs(section.section("outputs")),
                 driveLine,
                 temperatures,
-                converter);
+                monitor);
     }
 
     private Map<InputName, InputLine> inputs(Section section, int jarPositions) {
@@ -87,9 +86,9 @@ final class PinsReader {
 
     private static boolean isRequired(InputName name) {
         return switch (name) {
-            case E_STOP_RELEASED,
-                    LID_CLOSED,
-                    CONTACTOR_CLOSED,
+            case E_STOP,
+                    LID,
+                    CONTACTOR,
                     TACHOMETER,
                     START_BUTTON,
                     STOP_BUTTON,
@@ -149,13 +148,13 @@ final class PinsReader {
         return id.isEmpty() ? Optional.empty() : Optional.of(id);
     }
 
-    private static Optional<Converter> converter(Section section) {
+    private static Optional<Monitor> monitor(Section section) {
         section.allowOnlyShipped();
-        Converter converter =
-                new Converter(
+        Monitor monitor =
+                new Monitor(
                         section.whole("bus", 0, 20),
                         section.whole("address", 0x08, 0x77),
                         section.number("shunt_mOhm", 0.1, 10_000));
-        return section.yesNo("fitted") ? Optional.of(converter) : Optional.empty();
+        return section.yesNo("fitted") ? Optional.of(monitor) : Optional.empty();
     }
 }

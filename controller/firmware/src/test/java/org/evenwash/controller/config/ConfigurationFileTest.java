@@ -30,9 +30,9 @@ class ConfigurationFileTest {
         assertThat(shipped.settings().flashMargin_K()).isEqualTo(5);
         assertThat(shipped.settings().refuseWarmSpirit()).isFalse();
         assertThat(shipped.recipe().id()).isEqualTo("two-minutes-three-bouts");
-        assertThat(shipped.pins().inputs().get(InputName.E_STOP_RELEASED))
-                .isEqualTo(new InputLine(5, Active.LOW, Pull.UP));
-        assertThat(shipped.pins().inputs()).doesNotContainKey(InputName.JAR2_LOCKED);
+        assertThat(shipped.pins().inputs().get(InputName.E_STOP))
+                .isEqualTo(new InputLine(5, Active.HIGH, Pull.DOWN));
+        assertThat(shipped.pins().inputs()).doesNotContainKey(InputName.JAR_2);
         assertThat(ConfigurationFile.shippedText()).startsWith("# Evenwash controller");
     }
 
@@ -46,7 +46,7 @@ class ConfigurationFileTest {
                           nearFlashPoint: refuse
                         pins:
                           inputs:
-                            guardClosed: none
+                            guard: none
                         """);
 
         assertThat(own.benchId()).isEqualTo("shed-2");
@@ -76,8 +76,8 @@ class ConfigurationFileTest {
                           fastest_rpm: 200
                         pins:
                           inputs:
-                            lidClosed: { pin: 5, active: low, pull: up }
-                            eStopReleased: { pin: 5, active: low, pull: up }
+                            lid: { pin: 5, active: low, pull: up }
+                            eStop: { pin: 5, active: low, pull: up }
                         """);
 
         assertThat(mistakes).extracting(Mistake::line).containsExactly(2, 3, 5, 6, 8, 9, 12, 15);
@@ -91,7 +91,7 @@ class ConfigurationFileTest {
                         m -> assertThat(m).contains("overrunLimit_ms reads 'soon'", "not a number"),
                         m -> assertThat(m).contains("nearFlashPoint", "acknowledge, refuse"),
                         m -> assertThat(m).contains("stands twice, first in line 11"),
-                        m -> assertThat(m).contains("lidClosed.pin is 5", "eStopReleased"));
+                        m -> assertThat(m).contains("lid.pin is 5", "eStop"));
     }
 
     @Test
@@ -101,7 +101,7 @@ class ConfigurationFileTest {
                                 """
                                 pins:
                                   inputs:
-                                    lidClosed: { pin: 2, active: low, pull: up }
+                                    lid: { pin: 2, active: low, pull: up }
                                 """))
                 .singleElement()
                 .extracting(Mistake::inWords)
@@ -111,18 +111,18 @@ class ConfigurationFileTest {
 
     @Test
     void safetyInput_cannotBeLeftOut() {
-        assertThat(mistakesOf("pins: { inputs: { lidClosed: none } }"))
+        assertThat(mistakesOf("pins: { inputs: { lid: none } }"))
                 .singleElement()
                 .extracting(Mistake::what)
                 .asString()
-                .contains("lidClosed is none, and no bench is safe without it");
+                .contains("lid is none, and no bench is safe without it");
     }
 
     @Test
     void secondJarPosition_needsItsContact() {
         assertThat(mistakesOf("bench: { jarPositions: 2 }"))
                 .extracting(Mistake::what)
-                .contains("pins.inputs.jar2Locked.pin is missing");
+                .contains("pins.inputs.jar2.pin is missing");
     }
 
     @Test
