@@ -49,7 +49,7 @@ final class Browser implements AutoCloseable {
                 "--disable-background-networking",
                 "--disable-component-update",
                 "--disable-sync",
-                "--lang=en-GB",
+                "--accept-lang=en-GB",
                 "--user-data-dir=" + profile);
         LoggingPreferences logs = new LoggingPreferences();
         logs.enable(LogType.BROWSER, Level.ALL);
@@ -116,10 +116,10 @@ final class Browser implements AutoCloseable {
         return (List<String>)
                 driver.executeScript(
                         "return [...document.querySelectorAll('nav a, main .button, main .lines a,"
-                            + " button, input:not([type=hidden]):not([type=checkbox]), select,"
-                            + " summary')].filter(e => e.offsetParent !== null &&"
-                            + " e.getBoundingClientRect().height < arguments[0]).map(e =>"
-                            + " e.outerHTML.slice(0, 120))",
+                                + " button, input:not([type=hidden]):not([type=checkbox]), select,"
+                                + " summary')].filter(e => e.offsetParent !== null &&"
+                                + " e.getBoundingClientRect().height < arguments[0]).map(e =>"
+                                + " e.outerHTML.slice(0, 120))",
                         least);
     }
 

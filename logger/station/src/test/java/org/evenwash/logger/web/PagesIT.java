@@ -17,8 +17,7 @@ class PagesIT {
     void everyPage_isCleanAtThisWidth(int width, int height, @TempDir Path folder) {
         try (Scene scene = Scene.populated(folder);
                 Browser browser = new Browser(width, height, folder.resolve("profile"))) {
-            scene.board.put(
-                    Cycles3.state(BenchState.State.RUNNING, scene.fresh.id()), Scene.NOON);
+            scene.board.put(Cycles3.state(BenchState.State.RUNNING, scene.fresh.id()), Scene.NOON);
             scene.board.put(Cycles3.live(81), Scene.NOON);
             SoftAssertions all = new SoftAssertions();
             for (String path : PagesTest.pages(scene)) {
