@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.util.Base64;
+import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.core.config.Configuration;
 import org.apache.activemq.artemis.core.config.WildcardConfiguration;
 import org.apache.activemq.artemis.core.config.impl.ConfigurationImpl;
@@ -97,6 +98,9 @@ public final class Broker implements AutoCloseable {
                         .setAddressFullMessagePolicy(AddressFullMessagePolicy.PAGE)
                         .setMaxSizeBytes(8 << 20)
                         .setPageSizeBytes(1 << 20)
+                        // Nothing listens there: what expired, such as an old command, is dropped.
+                        .setExpiryAddress(SimpleString.of("expired"))
+                        .setDeadLetterAddress(SimpleString.of("undeliverable"))
                         // The default drops a message after ten deliveries without acknowledgement.
                         .setMaxDeliveryAttempts(-1));
         configuration.addAcceptorConfiguration(

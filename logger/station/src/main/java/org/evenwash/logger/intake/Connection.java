@@ -111,7 +111,7 @@ final class Connection implements MqttCallback {
         try {
             if (!underWay.tryAcquire(TIMEOUT_S, TimeUnit.SECONDS)) {
                 LOG.warn("the broker takes no more messages; connecting anew");
-                close();
+                giveUp();
                 return false;
             }
         } catch (InterruptedException e) {
@@ -170,17 +170,24 @@ final class Connection implements MqttCallback {
 
     @Override
     public void disconnected(MqttDisconnectResponse response) {
+        giveUp();
+    }
+
+    /** Wakes {@link #awaitLoss}; whoever waits there closes. */
+    void giveUp() {
         open = false;
         lost.countDown();
     }
 
+    /** By one thread only: the library does not bear being closed by two. */
     void close() {
-        open = false;
-        lost.countDown();
+        giveUp();
         try {
-            client.disconnectForcibly(0, 500, false);
+            if (client.isConnected()) {
+                client.disconnect(0).waitForCompletion(2_000);
+            }
         } catch (MqttException e) {
-            LOG.debug("closing: {}", e.getMessage());
+            LOG.debug("disconnecting: {}", e.getMessage());
         }
         try {
             client.close(true);

@@ -73,6 +73,9 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                         config.url(),
                         e.getMessage(),
                         pause_ms);
+            } catch (RuntimeException e) {
+                // The client library throws some of its own mistakes; they must not end the line.
+                LOG.warn("the MQTT client failed; connecting anew", e);
             } catch (InterruptedException e) {
                 // Only close() interrupts; the loop's condition ends it.
                 continue;
@@ -103,7 +106,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
         } else if (!queue.offer(arrival)) {
             // The broker keeps the receive maximum, so only one that ignores it gets here.
             LOG.warn("the broker sends more than asked; connecting anew");
-            arrival.connection().disconnected(null);
+            arrival.connection().giveUp();
         }
     }
 
@@ -149,7 +152,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
         closed = true;
         Connection now = connection;
         if (now != null) {
-            now.close();
+            now.giveUp();
         }
         thread.interrupt();
         try {
