@@ -131,8 +131,7 @@ final class Api {
     }
 
     /** A bench without the hash of its password. */
-    private record BenchLine(
-            String id, String name, boolean simulated, Instant lastSeenAt) {
+    private record BenchLine(String id, String name, boolean simulated, Instant lastSeenAt) {
         static BenchLine of(org.evenwash.logger.store.Bench bench) {
             return new BenchLine(bench.id(), bench.name(), bench.simulated(), bench.lastSeenAt());
         }

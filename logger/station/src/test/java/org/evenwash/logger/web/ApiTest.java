@@ -159,8 +159,7 @@ class ApiTest {
     void bodyOverTheLimit_is413() {
         String remarks = "x".repeat(WebServer.LARGEST_BODY + 1);
         JsonNode problem =
-                problem(
-                        visitor.post("/api/operators", "{\"name\":\"" + remarks + "\"}"), 413);
+                problem(visitor.post("/api/operators", "{\"name\":\"" + remarks + "\"}"), 413);
         assertThat(problem.get("detail").asText()).contains("64 KiB");
     }
 
@@ -173,8 +172,7 @@ class ApiTest {
 
     @Test
     void sameKeyTwice_isDoneOnce() {
-        String body =
-                "{\"mites\":4,\"bees\":310,\"idempotencyKey\":\"" + UUID.randomUUID() + "\"}";
+        String body = "{\"mites\":4,\"bees\":310,\"idempotencyKey\":\"" + UUID.randomUUID() + "\"}";
         String path = "/api/washes/" + scene.fresh.id() + "/counts";
         JsonNode first = result(visitor.post(path, body));
         JsonNode again = result(visitor.post(path, body));
@@ -185,8 +183,7 @@ class ApiTest {
 
     @Test
     void twoPeopleCorrectTheSameCount_secondIsShownWhatChanged_andNothingIsLost() {
-        var count =
-                scene.place.sheets().of(scene.counted.id()).passes().get(0).firstCount().get();
+        var count = scene.place.sheets().of(scene.counted.id()).passes().get(0).firstCount().get();
         String path = "/api/counts/" + count.id() + "/correction";
         result(
                 visitor.post(
@@ -244,9 +241,7 @@ class ApiTest {
                             "GET / HTTP/1.1\r\nHost: evil.example\r\nConnection: close\r\n\r\n"
                                     .getBytes(StandardCharsets.US_ASCII));
             String answer =
-                    new String(
-                            socket.getInputStream().readAllBytes(),
-                            StandardCharsets.UTF_8);
+                    new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
             assertThat(answer).startsWith("HTTP/1.1 421");
         }
     }

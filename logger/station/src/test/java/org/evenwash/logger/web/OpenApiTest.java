@@ -53,9 +53,7 @@ class OpenApiTest {
         List<String> references = document.findValuesAsText("$ref");
         assertThat(references).isNotEmpty();
         for (String reference : references) {
-            assertThat(document.at(reference.substring(1)).isMissingNode())
-                    .as(reference)
-                    .isFalse();
+            assertThat(document.at(reference.substring(1)).isMissingNode()).as(reference).isFalse();
         }
     }
 

@@ -91,8 +91,8 @@ class TextsTest {
                     key.startsWith("field.")
                             || key.startsWith("status.")
                             || key.startsWith("phase.")
-                            || families.contains(key.substring(0, key.indexOf('.')));
-            if (key.indexOf('.') > 0 && !made && !asked.contains(key)) {
+                            || families.contains(key.split("\\.")[0]);
+            if (!made && !asked.contains(key)) {
                 unused.add(key);
             }
         }
