@@ -8,10 +8,14 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
 import java.util.List;
 import java.util.Map;
+import java.util.UUID;
+import org.evenwash.logger.intake.Replay;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.wash.By;
+import org.evenwash.logger.wash.Refused;
 import org.evenwash.logger.wash.SpiritShelf;
 import org.evenwash.logger.wash.Workplace;
 
@@ -25,10 +29,12 @@ final class Api {
 
     private final FrontDesk desk;
     private final Workplace place;
+    private final Replay replay;
 
-    Api(FrontDesk desk, Workplace place) {
+    Api(FrontDesk desk, Workplace place, Replay replay) {
         this.desk = desk;
         this.place = place;
+        this.replay = replay;
     }
 
     List<Route> routes() {
@@ -46,7 +52,8 @@ final class Api {
                 get("/api/recipes", ctx -> ctx.json(place.recipes().current())),
                 get("/api/benches", this::benches),
                 post("/api/benches/{bench}/hold", this::hold),
-                post("/api/benches/{bench}/stop", this::stop));
+                post("/api/benches/{bench}/stop", this::stop),
+                post("/api/set-aside/{id}/replay", this::replay));
     }
 
     /** A request's key may come as a header or, from a form, as a field. */
@@ -124,8 +131,7 @@ final class Api {
     }
 
     /** A bench without the hash of its password. */
-    private record BenchLine(
-            String id, String name, boolean simulated, java.time.Instant lastSeenAt) {
+    private record BenchLine(String id, String name, boolean simulated, Instant lastSeenAt) {
         static BenchLine of(org.evenwash.logger.store.Bench bench) {
             return new BenchLine(bench.id(), bench.name(), bench.simulated(), bench.lastSeenAt());
         }
@@ -145,5 +151,11 @@ final class Api {
         in.check();
         place.benches().stop(ctx.pathParam("bench"), cycle);
         Answer.said(ctx, "/", desk.texts(ctx).say("bench.stop.says"));
+    }
+
+    private void replay(Context ctx) {
+        UUID id = Query.path(ctx, desk.texts(ctx));
+        String result = replay.again(id).orElseThrow(() -> Refused.notFound("message", id));
+        Answer.said(ctx, "/set-aside", result);
     }
 }

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import java.util.Comparator;
 import java.util.List;
 import org.evenwash.analysis.protocol.Check;
 import org.evenwash.analysis.protocol.Protocol;
@@ -15,7 +16,10 @@ public final class Judge {
     }
 
     /**
+     * One point that could be assessed.
+     *
      * @param tone class of the state colour
+     * @param source number of the source in {@link Judgement#sources}, from 1
      */
     public record Line(
             String title,
@@ -24,17 +28,36 @@ public final class Judge {
             String tone,
             String evidence,
             String asked,
-            String source) {}
+            int source) {}
+
+    /**
+     * @param assessed worst first
+     * @param open points on which nothing was recorded, with what the protocol asks
+     */
+    public record Judgement(List<Line> assessed, List<Line> open, List<String> sources) {}
 
     String protocolName() {
         return protocol.name() + ", " + protocol.edition();
     }
 
-    List<Line> check(WashSheet sheet) {
-        return protocol.check(WashKnowledge.facts(sheet)).stream().map(Judge::line).toList();
+    Judgement check(WashSheet sheet) {
+        List<Check> checks =
+                protocol.check(WashKnowledge.facts(sheet)).stream()
+                        .sorted(Comparator.comparing(Check::outcome).reversed())
+                        .toList();
+        List<String> sources =
+                checks.stream().map(check -> check.source().toString()).distinct().toList();
+        return new Judgement(lines(checks, sources, true), lines(checks, sources, false), sources);
     }
 
-    private static Line line(Check check) {
+    private static List<Line> lines(List<Check> checks, List<String> sources, boolean assessed) {
+        return checks.stream()
+                .filter(check -> (check.outcome() != Check.Outcome.NOT_ASSESSED) == assessed)
+                .map(check -> line(check, sources))
+                .toList();
+    }
+
+    private static Line line(Check check, List<String> sources) {
         return new Line(
                 check.point().title(),
                 check.outcome().word(),
@@ -42,7 +65,7 @@ public final class Judge {
                 tone(check.outcome()),
                 check.evidence(),
                 check.asked(),
-                check.source().toString());
+                1 + sources.indexOf(check.source().toString()));
     }
 
     private static String shape(Check.Outcome outcome) {

@@ -93,15 +93,14 @@ public final class Problems {
         Texts texts = desk.texts(ctx);
         Formats formats = desk.formats(ctx);
         Map<UUID, String> names = people.get();
-        String nothing = texts.say("correction.nothing");
         List<Problem.Change> changes =
                 edited.changes().stream()
                         .map(
                                 one ->
                                         new Problem.Change(
                                                 one.subject() + ", " + one.field(),
-                                                Names.orWords(one.earlier(), names, nothing),
-                                                Names.orWords(one.later(), names, nothing),
+                                                Names.orWords(one.earlier(), names, texts),
+                                                Names.orWords(one.later(), names, texts),
                                                 names.getOrDefault(
                                                         one.correctedBy(),
                                                         texts.say("wash.nobody")),

@@ -12,7 +12,7 @@ import org.evenwash.analysis.threshold.Verdict;
  *
  * @param figure null where there is none
  * @param range the limits in short, empty without a figure
- * @param sentence the whole result in words
+ * @param sentence what stands beneath the figure, or in its place
  * @param picture SVG text, null without a figure
  */
 public record Reading(
@@ -32,7 +32,7 @@ public record Reading(
                             ResultText.lower(estimate.lower(), Quantity.INFESTATION)
                                     + "–"
                                     + ResultText.upper(estimate.upper(), Quantity.INFESTATION)),
-                    sentence,
+                    formats.decimals(ResultText.interval(estimate, Quantity.INFESTATION)),
                     picture,
                     call,
                     result.remarks());

@@ -32,8 +32,17 @@ public final class WashPage {
 
     public record PassLine(PassSheet sheet, List<CycleView> cycles) {}
 
+    /**
+     * @param first nothing stood there before
+     */
     public record CorrectionLine(
-            String what, String before, String now, String who, String when, String why) {}
+            boolean first,
+            String what,
+            String before,
+            String now,
+            String who,
+            String when,
+            String why) {}
 
     /**
      * @param verdict a sentence
@@ -48,9 +57,18 @@ public final class WashPage {
             List<CountLine> counts,
             List<PassLine> agitation,
             String protocol,
-            List<Judge.Line> checks,
+            Judge.Judgement checks,
             List<CorrectionLine> corrections,
             Choices choices) {
+
+        /** Values that replaced another, as against those that were entered for the first time. */
+        public List<CorrectionLine> corrected() {
+            return corrections.stream().filter(one -> !one.first()).toList();
+        }
+
+        public List<CorrectionLine> entered() {
+            return corrections.stream().filter(CorrectionLine::first).toList();
+        }
 
         public boolean firstCounted() {
             return counts.stream().anyMatch(one -> one.pass() == Pass.FIRST);
@@ -120,7 +138,11 @@ public final class WashPage {
         Map<UUID, String> names = Names.of(place);
         return new View(
                 sheet,
-                Reading.of(sheet.infestation(), Verdict.Call.NOT_ASSESSED, null, page.formats()),
+                Reading.of(
+                        sheet.infestation(),
+                        Verdict.Call.NOT_ASSESSED,
+                        Pictures.large(sheet.infestation()),
+                        page.formats()),
                 page.t("wash.thresholds.none"),
                 null,
                 counts(sheet, names, page),
@@ -161,11 +183,11 @@ public final class WashPage {
     }
 
     private static CorrectionLine correction(Correction one, Map<UUID, String> names, Shell page) {
-        String nothing = page.t("correction.nothing");
         return new CorrectionLine(
+                one.earlier() == null || one.earlier().equals("NOT_STATED"),
                 one.subject() + ", " + one.field(),
-                Names.orWords(one.earlier(), names, nothing),
-                Names.orWords(one.later(), names, nothing),
+                Names.orWords(one.earlier(), names, page.texts()),
+                Names.orWords(one.later(), names, page.texts()),
                 names.getOrDefault(one.correctedBy(), page.t("wash.nobody")),
                 page.formats().dayAndTime(one.correctedAt()),
                 one.why());

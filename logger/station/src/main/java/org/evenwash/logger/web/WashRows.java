@@ -1,6 +1,8 @@
 package org.evenwash.logger.web;
 
 import java.util.List;
+import java.util.OptionalDouble;
+import org.evenwash.analysis.Result;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.WashLine;
 import org.evenwash.logger.wash.Infestations;
@@ -10,12 +12,18 @@ final class WashRows {
     private WashRows() {}
 
     static List<WashRow> of(List<WashLine> lines, Shell page) {
-        return lines.stream().map(line -> row(line, page)).toList();
+        OptionalDouble end = Pictures.commonEnd(lines.stream().map(Infestations::of).toList());
+        return lines.stream().map(line -> row(line, end, page)).toList();
     }
 
-    private static WashRow row(WashLine line, Shell page) {
+    private static WashRow row(WashLine line, OptionalDouble end, Shell page) {
+        Result result = Infestations.of(line);
         Reading reading =
-                Reading.of(Infestations.of(line), Verdict.Call.NOT_ASSESSED, null, page.formats());
+                Reading.of(
+                        result,
+                        Verdict.Call.NOT_ASSESSED,
+                        Pictures.small(result, end),
+                        page.formats());
         return new WashRow(
                 line.id(),
                 line.colony(),

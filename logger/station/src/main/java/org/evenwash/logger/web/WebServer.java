@@ -6,10 +6,13 @@ import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
 import io.javalin.json.JavalinJackson;
 import java.net.URI;
+import java.time.Clock;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import org.evenwash.logger.Station;
 import org.evenwash.logger.intake.BenchBoard;
+import org.evenwash.logger.intake.Replay;
 import org.evenwash.logger.rules.Rules;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.wash.Workplace;
@@ -32,6 +35,11 @@ public final class WebServer implements AutoCloseable {
         this.stream = stream;
     }
 
+    /** Serves a running station. */
+    public static WebServer start(Station station, WebSettings settings) {
+        return start(station.database(), station.workplace(), station.board(), settings);
+    }
+
     /**
      * Starts to serve.
      *
@@ -45,10 +53,11 @@ public final class WebServer implements AutoCloseable {
         FrontDesk desk = new FrontDesk(templates(), guard, database.demonstration(), home);
         BenchPage benches = new BenchPage(desk, place, board);
         BenchStream stream = new BenchStream(desk, place, benches, board);
+        Replay replay = new Replay(database, Clock.systemUTC());
         Judge judge = new Judge(Rules.shippedProtocols().values().iterator().next());
         List<Route> routes = new ArrayList<>();
         routes.addAll(new Pages(desk, database, place, benches, judge).routes());
-        routes.addAll(new Api(desk, place).routes());
+        routes.addAll(new Api(desk, place, replay).routes());
         routes.addAll(new WashApi(desk, place).routes());
         routes.addAll(new Assets().routes());
         Javalin server =

@@ -49,7 +49,7 @@ final class Browser implements AutoCloseable {
                 "--disable-background-networking",
                 "--disable-component-update",
                 "--disable-sync",
-                "--lang=en-GB",
+                "--accept-lang=en-GB",
                 "--user-data-dir=" + profile);
         LoggingPreferences logs = new LoggingPreferences();
         logs.enable(LogType.BROWSER, Level.ALL);

@@ -1,8 +1,11 @@
 package org.evenwash.logger.web;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import java.nio.file.Path;
 import org.assertj.core.api.SoftAssertions;
 import org.evenwash.record.BenchState;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -28,6 +31,18 @@ class PagesIT {
             browser.driver.get(scene.address("/"));
             browser.screenshot("bench-held");
             all.assertAll();
+        }
+    }
+
+    /** A check of the check: what axe-core is there to find, it finds. */
+    @Test
+    void plantedViolation_isFound(@TempDir Path folder) {
+        try (Scene scene = Scene.empty(folder);
+                Browser browser = new Browser(800, 600, folder.resolve("profile"))) {
+            browser.driver.get(scene.address("/operators"));
+            browser.driver.executeScript(
+                    "document.querySelectorAll('label').forEach(label => label.remove())");
+            assertThat(browser.seriousViolations()).anyMatch(line -> line.startsWith("label"));
         }
     }
 

@@ -90,7 +90,7 @@ class PagesTest {
     void oneWash_showsCountsRecountChecksWithSources() {
         String page = visitor.get("/washes/" + scene.counted.id()).body();
         assertThat(page).contains("9 mites", "10 mites", "blind recount", "Brook");
-        assertThat(page).contains("Source: ", "total agitation", "not assessed");
+        assertThat(page).contains("Dietemann", "total agitation", "Not assessed: ");
     }
 
     @Test
