@@ -93,7 +93,8 @@ class NothingLostIT {
                 .atMost(Duration.ofSeconds(90))
                 .conditionEvaluationListener(
                         condition -> {
-                            if (!condition.isSatisfied() && condition.getRemainingTimeInMS() < 300) {
+                            if (!condition.isSatisfied()
+                                    && condition.getRemainingTimeInMS() < 300) {
                                 System.out.println(yard.story());
                             }
                         })

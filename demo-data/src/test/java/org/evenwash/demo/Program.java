@@ -19,7 +19,7 @@ import java.util.function.Predicate;
 final class Program implements AutoCloseable {
     static final Path CONTROLLER = Path.of("../controller/firmware/target/evenwash-controller.jar");
     static final Path LOGGER = Path.of("../logger/station/target/evenwash-logger.jar");
-    private static final Duration PATIENCE = Duration.ofSeconds(120);
+    private static final Duration PATIENCE = Duration.ofMinutes(2);
 
     private final String name;
     private final Process process;
@@ -99,7 +99,7 @@ final class Program implements AutoCloseable {
                 }
             }
             long left_ms = TimeUnit.NANOSECONDS.toMillis(end_ns - System.nanoTime());
-            if (left_ms <= 0 || !process.isAlive() && read == lines.size()) {
+            if (left_ms <= 0 || (!process.isAlive() && read == lines.size())) {
                 throw new AssertionError(name + " never said: " + what + "\n" + tail());
             }
             try {

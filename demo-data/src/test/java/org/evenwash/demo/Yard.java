@@ -132,7 +132,12 @@ final class Yard implements AutoCloseable {
 
     /** A jar is put in and a cycle begins. */
     void begin() {
-        controller.say("reset").say("change-jar").say("pause 1").say("start").say("wait running 60");
+        controller
+                .say("reset")
+                .say("change-jar")
+                .say("pause 1")
+                .say("start")
+                .say("wait running 60");
         controller.await("> wait running");
     }
 

@@ -86,12 +86,12 @@ final class Cycles3 {
                 rests,
                 cuts,
                 List.of(),
-                List.of(),
                 new CycleRecord.Conditions(
                         warm,
                         warm,
                         new CycleRecord.Range(24, 26, 31),
-                        new CycleRecord.Range(12, 12.1, 12.2)),
+                        new CycleRecord.Range(12, 12.1, 12.2),
+                        null),
                 new CycleRecord.ScanHealth(18_000, 3, 12.5),
                 new CycleRecord.SpeedTrace(1, trace(cuts)),
                 new CycleRecord.Conformity(
