@@ -66,12 +66,12 @@ public final class SimulatedBench {
         long yesterday_ms = new VirtualClock().wallClock_ms() - Duration.ofDays(1).toMillis();
         ProofRecord proof = ProofRecord.earlier(yesterday_ms, true, 0);
         SimulatedBench bench = new SimulatedBench(settings, seed, proof).scan();
-        return bench.advance(Duration.ofMillis(500))
+        return bench.advance(Duration.ofMillis(350))
                 .load(job)
                 .putJarsIn()
                 .choose(Choice.ACKNOWLEDGE_CAUTIONS)
                 .rearm()
-                .advance(Duration.ofMillis(200));
+                .advance(Duration.ofMillis(60));
     }
 
     /** In the first bout of this recipe. */

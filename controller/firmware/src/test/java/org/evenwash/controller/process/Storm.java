@@ -11,8 +11,9 @@ import org.evenwash.controller.sim.SimulatedBench;
 
 /** One life of a bench under random faults, buttons and jumps, all from one seed. */
 final class Storm {
-    private static final int SHORTEST = 150;
-    private static final int LONGEST = 600;
+    /** Longest run before the bench is shut down, scans; the shortest is a quarter of it. */
+    private static final int LONGEST = Integer.getInteger("storm.longest", 600);
+
     private static final Command[] BUTTONS = Command.values();
     private static final Choice[] CHOICES = Choice.values();
     private static final Sensor[] SENSORS = Sensor.values();
@@ -45,7 +46,7 @@ final class Storm {
     }
 
     void rage() {
-        int length = random.nextInt(SHORTEST, LONGEST);
+        int length = random.nextInt(LONGEST / 4, LONGEST);
         bench.press(Command.START);
         log.check();
         for (int i = 0; i < length; i++) {

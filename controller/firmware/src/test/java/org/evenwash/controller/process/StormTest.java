@@ -13,8 +13,8 @@ import org.junit.jupiter.api.Test;
 /**
  * Many short lives of a bench, each full of faults, buttons and clock jumps from its seed, and
  * after every scan what must always hold. Every scan is executed. {@code -Dstorm.runs},
- * {@code -Dstorm.seed} and {@code -Dstorm.threads} change what is run; {@code mvn -Pstorm} runs a
- * million.
+ * {@code -Dstorm.longest}, {@code -Dstorm.seed} and {@code -Dstorm.threads} change what is run;
+ * {@code mvn -Pstorm} runs a million.
  */
 class StormTest {
     private static final int RUNS = Integer.getInteger("storm.runs", 20_000);
