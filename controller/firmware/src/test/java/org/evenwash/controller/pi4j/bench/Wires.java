@@ -36,7 +36,7 @@ public final class Wires implements AutoCloseable {
 
     private void keepHolding() {
         while (!closing) {
-            held.forEach(this::write);
+            holdAllAgain();
             LockSupport.parkNanos(HOLD_AGAIN.toNanos());
         }
     }
@@ -51,19 +51,19 @@ public final class Wires implements AutoCloseable {
         }
     }
 
-    /** Holds an input at a level from now on. */
-    public void hold(int gpio, Level level) {
+    /** Holds an input at a level from now on. One at a time: the thread must not put an old level back. */
+    public synchronized void hold(int gpio, Level level) {
         held.put(gpio, level);
         write(gpio, level);
     }
 
     /** Holds everything at once again, without waiting for the thread. */
-    public void holdAllAgain() {
+    public synchronized void holdAllAgain() {
         held.forEach(this::write);
     }
 
     /** Lets an input go: it follows whatever pull it is given. */
-    public void release(int gpio) {
+    public synchronized void release(int gpio) {
         held.remove(gpio);
     }
 
