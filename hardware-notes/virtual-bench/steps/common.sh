@@ -23,12 +23,12 @@ need_file() { [ -e "$1" ] || fail "$1 is missing. Build it: $2"; }
 boot() {
     local part=$1 mark=${3:-} log=$TARGET/console-$1.log limit_s=${VIRTUAL_BENCH_LIMIT_S:-480} begun=$SECONDS qemu
     : >"$log"
-    # cache=directsync: a write that the board believes synced really is in the file when the plug is pulled.
+    # writethrough: what the board believes to be on the disk is in the file when the plug is pulled.
     qemu-system-aarch64 -M virt -cpu cortex-a72 -smp 2 -m 1024 -accel tcg,thread=multi \
         -dtb "$TARGET/board.dtb" -kernel "$TARGET/vmlinuz" -initrd "$TARGET/initramfs.cpio" \
         -drive "file=$TARGET/system.img,format=raw,if=virtio,readonly=on" \
         -drive "file=$TARGET/data.img,format=raw,if=virtio,cache=writethrough" \
-        -append "console=ttyAMA0 quiet loglevel=4 panic=-1 random.trust_cpu=on bench.part=$part" \
+        -append "console=ttyAMA0 quiet loglevel=4 panic=-1 random.trust_cpu=on bench.part=$part bench.now=$(date +%s)" \
         -display none -monitor none -serial "file:$log" -no-reboot -nic none </dev/null &
     qemu=$!
     trap 'kill -KILL $qemu 2>/dev/null || true' EXIT

@@ -10,6 +10,8 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.BooleanSupplier;
 import org.evenwash.controller.pi4j.Level;
+import org.evenwash.controller.pi4j.PinMap;
+import org.evenwash.controller.pi4j.Signal;
 
 /**
  * The other end of the simulated lines: the kernel's files through which a test holds an input at a level and sees what an
@@ -55,6 +57,12 @@ public final class Wires implements AutoCloseable {
     public synchronized void hold(int gpio, Level level) {
         held.put(gpio, level);
         write(gpio, level);
+    }
+
+    /** Holds an input of the default map as its contact or button would. */
+    public void set(Signal signal, boolean active) {
+        PinMap.Pin pin = PinMap.DEFAULT.pin(signal).orElseThrow();
+        hold(pin.gpio(), active ? pin.active() : pin.active().inverted());
     }
 
     /** Holds everything at once again, without waiting for the thread. */
