@@ -1,10 +1,10 @@
 package org.evenwash.logger.wash;
 
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import org.evenwash.analysis.protocol.Point;
 import org.evenwash.analysis.protocol.WashFacts;
 import org.evenwash.analysis.spirit.Spirit;
@@ -84,15 +84,13 @@ public final class WashKnowledge {
         }
         double planned_s = cycles.stream().mapToDouble(CycleLine::plannedAgitation_s).sum();
         double actual_s = cycles.stream().mapToDouble(CycleLine::agitation_s).sum();
-        List<String> departures = new ArrayList<>();
-        for (CycleLine cycle : cycles) {
-            if (!cycle.conforms()) {
-                String outcome = cycle.outcome().name().toLowerCase(Locale.ROOT);
-                departures.add("the record departs from its recipe (" + outcome + ")");
-            }
-        }
-        facts.agitationRecorded(
-                planned_s, actual_s, departures.isEmpty(), String.join("; ", departures));
+        boolean conform = cycles.stream().allMatch(CycleLine::conforms);
+        String departures =
+                cycles.stream()
+                        .map(CycleLine::departures)
+                        .filter(text -> !text.isEmpty())
+                        .collect(Collectors.joining("; "));
+        facts.agitationRecorded(planned_s, actual_s, conform, departures);
         if (pass.soak() != null) {
             facts.soak_s(pass.soak().soak_s());
         }
