@@ -53,6 +53,7 @@ final class Api {
                 get("/api/benches", this::benches),
                 post("/api/benches/{bench}/hold", this::hold),
                 post("/api/benches/{bench}/stop", this::stop),
+                post("/api/standards", this::choose),
                 post("/api/set-aside/{id}/replay", this::replay));
     }
 
@@ -151,6 +152,31 @@ final class Api {
         in.check();
         place.benches().stop(ctx.pathParam("bench"), cycle);
         Answer.said(ctx, "/", desk.texts(ctx).say("bench.stop.says"));
+    }
+
+    /** Chooses what washes are judged by, for one apiary or for all that have no choice of their own. */
+    private void choose(Context ctx) {
+        Input in = desk.input(ctx);
+        UUID apiary = in.optionalId("apiaryId");
+        String protocol = in.optionalText("protocolId", LONGEST_NAME);
+        String threshold = in.optionalText("thresholdId", LONGEST_NAME);
+        boolean drop = in.yes("noThreshold");
+        By by = by(ctx, in);
+        in.check();
+        if (protocol != null) {
+            place.standards().chooseProtocol(protocol, apiary, by.once(keyOf(by, "protocol")));
+        }
+        if (drop) {
+            place.standards().dropThreshold(apiary, by.once(keyOf(by, "drop")));
+        } else if (threshold != null) {
+            place.standards().chooseThreshold(threshold, apiary, by.once(keyOf(by, "threshold")));
+        }
+        Answer.said(ctx, "/standards", desk.texts(ctx).say("standards.done"));
+    }
+
+    /** One request of two steps: each has a key of its own. */
+    private static String keyOf(By by, String step) {
+        return by.key() == null ? null : by.key() + "/" + step;
     }
 
     private void replay(Context ctx) {

@@ -130,7 +130,8 @@ public final class BenchPage {
         Shell page = desk.shell(ctx, desk.texts(ctx).say("bench.title"), "bench");
         List<Bench> benches = place.benches().benches().stream().map(this::bench).toList();
         List<WashRow> recent =
-                WashRows.of(place.washes().list(WashFilter.ALL, Page.first(ROWS)).rows(), page);
+                WashRows.of(
+                        place.washes().list(WashFilter.ALL, Page.first(ROWS)).rows(), place, page);
         desk.show(ctx, "bench", page, new View(benches, recent));
     }
 

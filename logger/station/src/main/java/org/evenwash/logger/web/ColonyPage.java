@@ -36,6 +36,7 @@ public final class ColonyPage {
                                 place.washes()
                                         .list(WashFilter.ofColony(colony.id()), Page.first(ROWS))
                                         .rows(),
+                                place,
                                 page),
                         place.yard().events(colony.id()));
         desk.show(ctx, "colony", page, view);

@@ -13,21 +13,19 @@ final class Pages {
     private final Database database;
     private final Workplace place;
     private final BenchPage benches;
-    private final Judge judge;
 
-    Pages(FrontDesk desk, Database database, Workplace place, BenchPage benches, Judge judge) {
+    Pages(FrontDesk desk, Database database, Workplace place, BenchPage benches) {
         this.desk = desk;
         this.database = database;
         this.place = place;
         this.benches = benches;
-        this.judge = judge;
     }
 
     List<Route> routes() {
         return List.of(
                 get("/", benches::show),
                 get("/washes", new WashesPage(desk, place)::show),
-                get("/washes/{id}", new WashPage(desk, place, judge)::show),
+                get("/washes/{id}", new WashPage(desk, place)::show),
                 get("/washes/{id}/recount", new RecountPage(desk, place)::show),
                 get("/plan", new PlanPage(desk, place)::show),
                 get("/colonies", new ColoniesPage(desk, database)::show),
@@ -37,6 +35,7 @@ final class Pages {
                 get("/spirit", new SpiritPage(desk, database)::show),
                 get("/operators", new OperatorsPage(desk, database)::show),
                 get("/set-aside", new SetAsidePage(desk, database)::show),
+                get("/standards", new StandardsPage(desk, place)::show),
                 get("/more", this::more),
                 get("/cautions", this::cautions));
     }

@@ -2,8 +2,11 @@ package org.evenwash.logger.web;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.chart.CycleStrip;
 import org.evenwash.logger.chart.IntervalBar;
 import org.evenwash.logger.chart.PictureSvg;
@@ -14,9 +17,17 @@ import org.evenwash.record.RecipeSheet;
 final class Pictures {
     private Pictures() {}
 
-    /** Null where there is nothing to draw. */
-    static String large(Result result) {
-        return IntervalBar.draw(result, List.of(), IntervalBar.Size.LARGE, OptionalDouble.empty())
+    /**
+     * For the page of a wash; null where there is nothing to draw.
+     *
+     * @param verdict null without a threshold
+     */
+    static String large(Result result, Verdict verdict, Shell page) {
+        return IntervalBar.draw(
+                        result,
+                        ticks(Optional.ofNullable(verdict).map(Verdict::threshold), page),
+                        IntervalBar.Size.LARGE,
+                        OptionalDouble.empty())
                 .map(PictureSvg::inPage)
                 .orElse(null);
     }
@@ -26,10 +37,19 @@ final class Pictures {
      *
      * @param end common to the list, so that its bars compare
      */
-    static String small(Result result, OptionalDouble end) {
-        return IntervalBar.draw(result, List.of(), IntervalBar.Size.SMALL, end)
+    static String small(
+            Result result, Optional<Threshold> threshold, OptionalDouble end, Shell page) {
+        return IntervalBar.draw(result, ticks(threshold, page), IntervalBar.Size.SMALL, end)
                 .map(PictureSvg::inPage)
                 .orElse(null);
+    }
+
+    private static List<IntervalBar.Tick> ticks(Optional<Threshold> threshold, Shell page) {
+        if (threshold.isEmpty() || threshold.get().per100Bees().isEmpty()) {
+            return List.of();
+        }
+        double per100Bees = threshold.get().per100Bees().getAsDouble();
+        return List.of(new IntervalBar.Tick(per100Bees, page.t("chart.threshold")));
     }
 
     /** The largest finite limit of a list. */

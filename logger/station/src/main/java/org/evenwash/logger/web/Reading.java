@@ -41,7 +41,8 @@ public record Reading(
             String upper = formats.decimals(ResultText.upper(bound.limit(), Quantity.INFESTATION));
             return new Reading("0", "≤ " + upper, sentence, picture, call, result.remarks());
         }
-        return new Reading(null, "", sentence, null, call, result.remarks());
+        String missing = result instanceof Result.NotEnoughData none ? none.needs() : sentence;
+        return new Reading(null, "", missing, null, call, result.remarks());
     }
 
     /** Class of the state colour; the word and the shape stand beside it. */

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import org.evenwash.analysis.threshold.MoreBees;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Correction;
@@ -20,12 +21,10 @@ import org.evenwash.record.Pass;
 public final class WashPage {
     private final FrontDesk desk;
     private final Workplace place;
-    private final Judge judge;
 
-    WashPage(FrontDesk desk, Workplace place, Judge judge) {
+    WashPage(FrontDesk desk, Workplace place) {
         this.desk = desk;
         this.place = place;
-        this.judge = judge;
     }
 
     public record CountLine(MiteCount count, Pass pass, String who) {}
@@ -57,7 +56,7 @@ public final class WashPage {
             List<CountLine> counts,
             List<PassLine> agitation,
             String protocol,
-            Judge.Judgement checks,
+            Judgement checks,
             List<CorrectionLine> corrections,
             Choices choices) {
 
@@ -136,21 +135,34 @@ public final class WashPage {
 
     private View view(WashSheet sheet, Shell page) {
         Map<UUID, String> names = Names.of(place);
+        Verdict verdict = sheet.verdict();
         return new View(
                 sheet,
                 Reading.of(
                         sheet.infestation(),
-                        Verdict.Call.NOT_ASSESSED,
-                        Pictures.large(sheet.infestation()),
+                        verdict == null ? Verdict.Call.NOT_ASSESSED : verdict.call(),
+                        Pictures.large(sheet.infestation(), verdict, page),
                         page.formats()),
-                page.t("wash.thresholds.none"),
-                null,
+                verdict == null ? page.t("wash.thresholds.none") : verdict.words(),
+                settle(sheet),
                 counts(sheet, names, page),
                 agitation(sheet),
-                judge.protocolName(),
-                judge.check(sheet),
+                sheet.protocol().name() + ", " + sheet.protocol().edition(),
+                Judgement.of(sheet.checks()),
                 corrections(sheet, names, page),
                 choices(page));
+    }
+
+    /** How many more bees would settle an undecided verdict; null where that is not the question. */
+    private static String settle(WashSheet sheet) {
+        Verdict verdict = sheet.verdict();
+        Double bees = sheet.wash().bees();
+        if (verdict == null || verdict.call() != Verdict.Call.UNDECIDED || bees == null) {
+            return null;
+        }
+        int mites = sheet.mites().orElseThrow();
+        double limit = verdict.threshold().per100Bees().orElseThrow();
+        return MoreBees.toSettle(mites, (int) Math.round(bees), limit).words();
     }
 
     private List<CountLine> counts(WashSheet sheet, Map<UUID, String> names, Shell page) {

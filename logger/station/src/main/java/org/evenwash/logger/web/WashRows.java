@@ -1,40 +1,53 @@
 package org.evenwash.logger.web;
 
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.UUID;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.WashLine;
 import org.evenwash.logger.wash.Infestations;
+import org.evenwash.logger.wash.Workplace;
 
 /** Makes rows of a list from what the store knows of each wash. */
 final class WashRows {
-    private WashRows() {}
+    private final Workplace place;
+    private final Shell page;
+    private final Map<UUID, Optional<Threshold>> thresholds = new HashMap<>();
 
-    static List<WashRow> of(List<WashLine> lines, Shell page) {
-        OptionalDouble end = Pictures.commonEnd(lines.stream().map(Infestations::of).toList());
-        return lines.stream().map(line -> row(line, end, page)).toList();
+    private WashRows(Workplace place, Shell page) {
+        this.place = place;
+        this.page = page;
     }
 
-    private static WashRow row(WashLine line, OptionalDouble end, Shell page) {
+    static List<WashRow> of(List<WashLine> lines, Workplace place, Shell page) {
+        WashRows rows = new WashRows(place, page);
+        OptionalDouble end = Pictures.commonEnd(lines.stream().map(Infestations::of).toList());
+        return lines.stream().map(line -> rows.row(line, end)).toList();
+    }
+
+    private WashRow row(WashLine line, OptionalDouble end) {
+        Optional<Threshold> threshold =
+                thresholds.computeIfAbsent(line.apiaryId(), place.standards()::threshold);
         Result result = Infestations.of(line);
-        Reading reading =
-                Reading.of(
-                        result,
-                        Verdict.Call.NOT_ASSESSED,
-                        Pictures.small(result, end),
-                        page.formats());
+        Verdict.Call call =
+                Verdict.of(threshold, result).map(Verdict::call).orElse(Verdict.Call.NOT_ASSESSED);
         return new WashRow(
                 line.id(),
                 line.colony(),
                 line.apiary(),
                 line.sampledOn(),
-                counted(line, page),
-                reading,
+                counted(line),
+                Reading.of(
+                        result, call, Pictures.small(result, threshold, end, page), page.formats()),
                 line.simulated());
     }
 
-    private static String counted(WashLine line, Shell page) {
+    private String counted(WashLine line) {
         if (line.mites() == null) {
             return null;
         }

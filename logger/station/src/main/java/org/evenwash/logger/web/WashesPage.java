@@ -46,7 +46,7 @@ public final class WashesPage {
                         .list(new WashFilter(apiary, null, null, null), new Page(number, ROWS));
         View view =
                 new View(
-                        WashRows.of(washes.rows(), page),
+                        WashRows.of(washes.rows(), place, page),
                         new Options(place, page.texts(), page.formats()).apiaries(),
                         apiary == null ? "" : apiary.toString(),
                         number,

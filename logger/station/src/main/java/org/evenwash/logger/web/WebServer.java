@@ -13,7 +13,6 @@ import java.util.List;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.intake.Replay;
-import org.evenwash.logger.rules.Rules;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.wash.Workplace;
 
@@ -54,9 +53,8 @@ public final class WebServer implements AutoCloseable {
         BenchPage benches = new BenchPage(desk, place, board);
         BenchStream stream = new BenchStream(desk, place, benches, board);
         Replay replay = new Replay(database, Clock.systemUTC());
-        Judge judge = new Judge(Rules.shippedProtocols().values().iterator().next());
         List<Route> routes = new ArrayList<>();
-        routes.addAll(new Pages(desk, database, place, benches, judge).routes());
+        routes.addAll(new Pages(desk, database, place, benches).routes());
         routes.addAll(new Api(desk, place, replay).routes());
         routes.addAll(new WashApi(desk, place).routes());
         routes.addAll(new Assets().routes());

@@ -96,7 +96,7 @@ class ApiTest {
         assertThat(infestation.get("per100Bees").asDouble()).isCloseTo(0.6667, within(5e-5));
         assertThat(infestation.get("lower").asDouble()).isCloseTo(0.0807364, within(5e-8));
         assertThat(infestation.get("upper").asDouble()).isCloseTo(2.4082292, within(5e-8));
-        assertThat(document.at("/sheet/passes/0/agitation_s").asDouble()).isEqualTo(120);
+        assertThat(document.at("/passes/0/agitation_s").asDouble()).isEqualTo(120);
         assertThat(visitor.get("/washes/" + id).body()).contains("0.67", "120 s");
     }
 
@@ -279,5 +279,23 @@ class ApiTest {
                 .isEqualTo("WITHDRAWN");
         assertThat(scene.link.tickets.get(1).action()).isEqualTo(Ticket.Action.WITHDRAW);
         problem(visitor.post(withdraw, "{}"), 409);
+    }
+
+    @Test
+    void chosenThreshold_givesAVerdict_andNoneWithoutIt() {
+        String page = "/washes/" + scene.counted.id();
+        assertThat(visitor.get(page).body()).contains("No threshold is chosen");
+        String id = scene.place.standards().thresholds().keySet().iterator().next();
+        assertThat(visitor.post("/api/standards", "{\"thresholdId\":\"" + id + "\"}").statusCode())
+                .isEqualTo(200);
+        assertThat(visitor.get(page).body()).doesNotContain("No threshold is chosen");
+        assertThat(
+                        visitor.json("/api/washes/" + scene.counted.id())
+                                .at("/verdict/threshold")
+                                .asText())
+                .isEqualTo(id);
+        visitor.post("/api/standards", "{\"noThreshold\":true}");
+        assertThat(visitor.get(page).body()).contains("No threshold is chosen");
+        problem(visitor.post("/api/standards", "{\"thresholdId\":\"mine\"}"), 422);
     }
 }

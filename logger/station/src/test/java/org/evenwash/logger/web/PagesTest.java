@@ -42,6 +42,7 @@ class PagesTest {
                 "/spirit",
                 "/operators",
                 "/set-aside",
+                "/standards",
                 "/more",
                 "/cautions");
     }

@@ -3,23 +3,21 @@ package org.evenwash.logger.web;
 import java.util.Comparator;
 import java.util.List;
 import org.evenwash.analysis.protocol.Check;
-import org.evenwash.analysis.protocol.Protocol;
-import org.evenwash.logger.wash.WashKnowledge;
-import org.evenwash.logger.wash.WashSheet;
 
-/** Holds a wash against a protocol, and puts each check so that a page can show it. */
-public final class Judge {
-    private final Protocol protocol;
-
-    Judge(Protocol protocol) {
-        this.protocol = protocol;
-    }
+/**
+ * The checks of a wash as a page shows them.
+ *
+ * @param assessed worst first
+ * @param open points on which nothing was recorded, with what the protocol asks
+ * @param sources numbered from 1 by their place
+ */
+public record Judgement(List<Line> assessed, List<Line> open, List<String> sources) {
 
     /**
-     * One point that could be assessed.
+     * One point.
      *
      * @param tone class of the state colour
-     * @param source number of the source in {@link Judgement#sources}, from 1
+     * @param source its number in {@link Judgement#sources}
      */
     public record Line(
             String title,
@@ -30,24 +28,13 @@ public final class Judge {
             String asked,
             int source) {}
 
-    /**
-     * @param assessed worst first
-     * @param open points on which nothing was recorded, with what the protocol asks
-     */
-    public record Judgement(List<Line> assessed, List<Line> open, List<String> sources) {}
-
-    String protocolName() {
-        return protocol.name() + ", " + protocol.edition();
-    }
-
-    Judgement check(WashSheet sheet) {
-        List<Check> checks =
-                protocol.check(WashKnowledge.facts(sheet)).stream()
-                        .sorted(Comparator.comparing(Check::outcome).reversed())
-                        .toList();
+    static Judgement of(List<Check> checks) {
+        List<Check> worstFirst =
+                checks.stream().sorted(Comparator.comparing(Check::outcome).reversed()).toList();
         List<String> sources =
-                checks.stream().map(check -> check.source().toString()).distinct().toList();
-        return new Judgement(lines(checks, sources, true), lines(checks, sources, false), sources);
+                worstFirst.stream().map(check -> check.source().toString()).distinct().toList();
+        return new Judgement(
+                lines(worstFirst, sources, true), lines(worstFirst, sources, false), sources);
     }
 
     private static List<Line> lines(List<Check> checks, List<String> sources, boolean assessed) {
