@@ -11,9 +11,6 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.stream.Stream;
-import me.tongfei.progressbar.ProgressBar;
-import me.tongfei.progressbar.ProgressBarBuilder;
-import me.tongfei.progressbar.ProgressBarStyle;
 import org.evenwash.controller.SimulatedController;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
@@ -86,25 +83,20 @@ public final class Demo implements Callable<Integer> {
     }
 
     private List<WashRow> play(WebServer pages, SimulatedController bench) {
-        try (ProgressBar bar =
-                new ProgressBarBuilder()
-                        .setTaskName("washes")
-                        .setInitialMax(Scenario.WASHES.size())
-                        .setStyle(ProgressBarStyle.ASCII)
-                        .setUpdateIntervalMillis(500)
-                        .build()) {
-            Story story =
-                    new Story(
-                            new Api(pages.address()),
-                            new Hands(bench),
-                            Bench.ID,
-                            sentence -> out.println(sentence));
-            return story.play(
-                    row -> {
-                        out.println("  " + row.per100Text() + " mites per 100 bees.");
-                        bar.step();
-                    });
-        }
+        Story story = new Story(new Api(pages.address()), new Hands(bench), Bench.ID, out::println);
+        int[] done = new int[1];
+        return story.play(
+                row -> {
+                    out.println("  " + row.per100Text() + " mites per 100 bees.");
+                    out.println(bar(++done[0], Scenario.WASHES.size()));
+                });
+    }
+
+    /** A line of its own each time: the story goes on beneath it. */
+    private static String bar(int done, int all) {
+        int filled = 30 * done / all;
+        return "[%s%s] %d of %d washes"
+                .formatted("=".repeat(filled), " ".repeat(30 - filled), done, all);
     }
 
     private WebServer pages(Station station) {

@@ -199,7 +199,7 @@ final class Story {
     }
 
     private static JsonNode pass(JsonNode document, String kind) {
-        for (JsonNode pass : document.path("sheet").path("passes")) {
+        for (JsonNode pass : document.path("passes")) {
             if (pass.path("pass").path("kind").asText().equalsIgnoreCase(kind)) {
                 return pass;
             }
@@ -234,7 +234,9 @@ final class Story {
         api.post(
                 "/api/washes/" + wash + "/counts",
                 Map.of("pass", pass, "mites", mites, "countedBy", counter));
-        teller.accept("  %s counts %d mites.".formatted(plan.operator(), mites));
+        teller.accept(
+                "  %s counts %d %s."
+                        .formatted(plan.operator(), mites, mites == 1 ? "mite" : "mites"));
         if (plan.recountBy() != null && pass.equals("FIRST")) {
             api.post(
                     "/api/washes/" + wash + "/counts",

@@ -30,8 +30,7 @@ record WashRow(
         String checks) {
 
     static WashRow of(String colony, JsonNode document) {
-        JsonNode sheet = document.path("sheet");
-        JsonNode first = sheet.path("passes").path(0);
+        JsonNode first = document.path("passes").path(0);
         List<String> cycles = new ArrayList<>();
         Double asked_s = null;
         for (JsonNode cycle : first.path("cycles")) {
@@ -46,7 +45,7 @@ record WashRow(
                 asked_s,
                 first.path("agitation_s").asDouble(),
                 first.path("counts").path(0).path("mites").asInt(),
-                sheet.path("wash").path("bees").asDouble(),
+                document.path("wash").path("bees").asDouble(),
                 none ? (Double) 0.0 : number(infestation.path("per100Bees")),
                 none ? (Double) 0.0 : number(infestation.path("lower")),
                 number(none ? infestation.path("limit") : infestation.path("upper")),

@@ -165,7 +165,10 @@ record Cycle(
      */
     Cycle sequenced(boolean durable, boolean still, boolean lastReverse, long uptime_ns) {
         return switch (step()) {
-            case WAIT -> durable && (still || bout().reverse() == lastReverse) ? agitating(uptime_ns) : this;
+            case WAIT ->
+                    durable && (still || bout().reverse() == lastReverse)
+                            ? agitating(uptime_ns)
+                            : this;
             case AGITATE -> boutAgitated() ? boutOver() : this;
             case REST ->
                     rested() && !lastBout()

@@ -10,21 +10,18 @@ package org.evenwash.controller.process;
  * @param begunAt_ns uptime of the bout's first drive command
  */
 record Progress(
-        int bout,
-        Step step,
-        long agitated_ns,
-        long rest_ns,
-        long resumedAt_ns,
-        long begunAt_ns) {
+        int bout, Step step, long agitated_ns, long rest_ns, long resumedAt_ns, long begunAt_ns) {
     static final Progress NONE = new Progress(0, Step.NONE, 0, 0, 0, 0);
     static final Progress FIRST = new Progress(0, Step.WAIT, 0, 0, 0, 0);
 
     Progress driven(long elapsed_ns) {
-        return new Progress(bout, step, agitated_ns + elapsed_ns, rest_ns, resumedAt_ns, begunAt_ns);
+        return new Progress(
+                bout, step, agitated_ns + elapsed_ns, rest_ns, resumedAt_ns, begunAt_ns);
     }
 
     Progress rested(long elapsed_ns) {
-        return new Progress(bout, step, agitated_ns, rest_ns + elapsed_ns, resumedAt_ns, begunAt_ns);
+        return new Progress(
+                bout, step, agitated_ns, rest_ns + elapsed_ns, resumedAt_ns, begunAt_ns);
     }
 
     Progress agitating(long uptime_ns) {

@@ -1,36 +1,77 @@
 package org.evenwash.logger.web;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultText;
+import org.evenwash.analysis.protocol.Check;
+import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.store.Apiary;
+import org.evenwash.logger.store.Colony;
+import org.evenwash.logger.store.Correction;
+import org.evenwash.logger.store.Operator;
+import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.logger.store.Wash;
+import org.evenwash.logger.wash.PassSheet;
 import org.evenwash.logger.wash.WashSheet;
 
-/** One wash as JSON: everything on its sheet, with the result in full digits and in words. */
-final class WashDocument {
-    private WashDocument() {}
+/**
+ * One wash as JSON: everything on its sheet, with the result in full digits and in words.
+ *
+ * @param verdict null while no threshold is chosen
+ */
+record WashDocument(
+        Wash wash,
+        Colony colony,
+        Apiary apiary,
+        Operator operator,
+        List<PassSheet> passes,
+        Map<String, Object> infestation,
+        String protocol,
+        List<CheckLine> checks,
+        VerdictLine verdict,
+        List<StoredTicket> tickets,
+        List<Correction> corrections,
+        List<String> flags,
+        boolean demonstration) {
 
-    static Map<String, Object> of(WashSheet sheet) {
-        Map<String, Object> document = new LinkedHashMap<>();
-        document.put("wash", sheet.wash());
-        document.put("colony", sheet.colony());
-        document.put("apiary", sheet.apiary());
-        document.put("operator", sheet.operator());
-        document.put("infestation", infestation(sheet.infestation()));
-        document.put("verdict", verdict(sheet));
-        document.put("protocol", sheet.protocol().id());
-        document.put("protocolEdition", sheet.protocol().edition());
-        document.put("checks", sheet.checks());
-        document.put("passes", sheet.passes());
-        document.put("tickets", sheet.tickets());
-        document.put("corrections", sheet.corrections());
-        document.put("flags", sheet.flags());
-        document.put("demonstration", sheet.demonstration());
-        return document;
+    record CheckLine(String point, String outcome, String asked, String evidence, String source) {
+        static CheckLine of(Check check) {
+            return new CheckLine(
+                    check.point().title(),
+                    check.outcome().word(),
+                    check.asked(),
+                    check.evidence(),
+                    check.source().toString());
+        }
     }
 
-    private static Map<String, Object> infestation(Result found) {
+    record VerdictLine(String call, String words) {
+        static VerdictLine of(Verdict verdict) {
+            return verdict == null ? null : new VerdictLine(verdict.call().word(), verdict.words());
+        }
+    }
+
+    static WashDocument of(WashSheet sheet) {
+        return new WashDocument(
+                sheet.wash(),
+                sheet.colony(),
+                sheet.apiary(),
+                sheet.operator(),
+                sheet.passes(),
+                result(sheet.infestation()),
+                sheet.protocol().name() + ", " + sheet.protocol().edition(),
+                sheet.checks().stream().map(CheckLine::of).toList(),
+                VerdictLine.of(sheet.verdict()),
+                sheet.tickets(),
+                sheet.corrections(),
+                sheet.flags(),
+                sheet.demonstration());
+    }
+
+    private static Map<String, Object> result(Result found) {
         Map<String, Object> result = new LinkedHashMap<>();
         if (found instanceof Result.Estimate estimate) {
             result.put("kind", "estimate");
@@ -47,17 +88,5 @@ final class WashDocument {
         result.put("text", ResultText.of(found, Quantity.INFESTATION));
         result.put("remarks", found.remarks());
         return result;
-    }
-
-    /** Null without a threshold. */
-    private static Map<String, Object> verdict(WashSheet sheet) {
-        if (sheet.verdict() == null) {
-            return null;
-        }
-        return Map.of(
-                "call", sheet.verdict().call().word(),
-                "words", sheet.verdict().words(),
-                "threshold", sheet.verdict().threshold().id(),
-                "edition", sheet.verdict().threshold().source().edition());
     }
 }
