@@ -11,7 +11,6 @@ import static org.evenwash.controller.process.State.RUNNING;
 import static org.evenwash.controller.process.State.STOPPED;
 import static org.evenwash.controller.process.State.STOPPING;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 
@@ -99,7 +98,7 @@ public record Machine(
 
         Command asked = Command.strongest(pressed, in.remote().command());
         Command command = Command.strongest(asked, trips.demand());
-        List<Refusal> refused = m.refused(pressed, chosen, trips, in);
+        List<Refusal> refused = Refusals.of(m, pressed, chosen, trips, in);
         boolean starts = command == Command.START || command == Command.RESTART;
         State wanted = starts && !refused.isEmpty() ? m.state : commanded(m.state, command);
         State state = wanted == m.state ? progressed(m, measured, trips, in) : wanted;
@@ -244,43 +243,6 @@ public record Machine(
             return trips.cause(command);
         }
         return command == pressed ? OPERATOR : REMOTE;
-    }
-
-    /** Why the button just pressed does nothing: every reason at once. */
-    private List<Refusal> refused(Command pressed, Choice chosen, Trips trips, Inputs in) {
-        if (chosen == Choice.PROOF_TEST) {
-            return ProofTest.refusals(this, in);
-        }
-        return switch (pressed) {
-            case START -> againstStart(trips);
-            case RESTART -> againstRestart(trips);
-            case RESET, HOLD, STOP, ABORT -> List.of();
-            case NONE -> refused;
-        };
-    }
-
-    private List<Refusal> againstStart(Trips trips) {
-        List<Refusal> reasons = new ArrayList<>();
-        if (state != IDLE) {
-            String remedy = state.ended() ? "press RESET first" : "let it end, or press STOP";
-            reasons.add(new Refusal("NOT-IDLE", "the bench is " + state, remedy));
-        }
-        if (!state.inCycle()) {
-            Trips.rows(trips.againstStart()).forEach(row -> reasons.add(Refusal.of(row)));
-            for (String mistake : load.mistakes()) {
-                reasons.add(new Refusal("NO-RECIPE", mistake, "change the recipe or the ticket"));
-            }
-        }
-        return List.copyOf(reasons);
-    }
-
-    private List<Refusal> againstRestart(Trips trips) {
-        if (state != HELD) {
-            return List.of(
-                    new Refusal(
-                            "NOT-HELD", "the bench is " + state, "RESTART is for a held cycle"));
-        }
-        return Trips.rows(trips.againstRestart()).stream().map(Refusal::of).toList();
     }
 
     /** The contactor may be closed. Meaningful to a stop chain that is healthy by itself. */

@@ -1,5 +1,6 @@
 package org.evenwash.controller.process;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 
@@ -89,6 +90,23 @@ record Memory(
 
     boolean tachoStuck() {
         return !tacho.moved && tacho.still_ns >= STUCK_AFTER_NS;
+    }
+
+    /** The jars of a job: one that stays in, or comes back for its second wash, keeps its wash. */
+    List<Position> whose(Job job) {
+        if (reuse == Reuse.NONE) {
+            return job.positions();
+        }
+        List<Position> positions = new ArrayList<>();
+        for (Position wanted : job.positions()) {
+            Position jar = wanted;
+            for (Position earlier : previousPositions) {
+                boolean same = earlier.position() == wanted.position();
+                jar = same && wanted.ticketId() == null ? earlier : jar;
+            }
+            positions.add(reuse == Reuse.SECOND_WASH ? jar.secondWash() : jar);
+        }
+        return positions;
     }
 
     /** What one scan adds. The same object when that is nothing. */

@@ -89,7 +89,7 @@ public record Status(
     }
 
     private static Duration left(Cycle cycle) {
-        Cycle.Progress at = cycle.progress();
+        Progress at = cycle.progress();
         Duration left = Duration.ZERO;
         for (int i = at.bout(); i < cycle.recipe().boutCount(); i++) {
             Bout bout = cycle.recipe().bout(i);
