@@ -31,6 +31,7 @@ final class Desk {
     private Recipe chosen;
     private volatile Job job = Job.NONE;
     private volatile List<LoadedTicket> tickets = List.of();
+    private volatile List<LoadedTicket> underWay = List.of();
     private volatile RecipeSheet sheet;
 
     private record Laid(Ticket ticket, Recipe recipe) {}
@@ -58,9 +59,14 @@ final class Desk {
         return tickets;
     }
 
-    /** The loaded tickets in words, one a line. */
-    List<String> words() {
-        return tickets.stream()
+    /** Tickets of the cycle under way, or else those that the next start would run. */
+    List<LoadedTicket> tickets(boolean inCycle) {
+        return inCycle ? underWay : tickets;
+    }
+
+    /** The same in words, one a line. */
+    List<String> words(boolean inCycle) {
+        return tickets(inCycle).stream()
                 .map(
                         t ->
                                 "position %d: %s, %s pass"
@@ -156,6 +162,13 @@ final class Desk {
 
     /** A cycle began: its tickets leave the desk. */
     synchronized void started(UUID cycleId, List<Position> positions) {
+        boolean fromDesk =
+                positions.stream()
+                        .anyMatch(
+                                p ->
+                                        tickets.stream()
+                                                .anyMatch(t -> t.ticketId().equals(p.ticketId())));
+        underWay = fromDesk ? tickets : List.of();
         for (Position position : positions) {
             if (position.ticketId() != null) {
                 usedInCycle.put(position.ticketId(), cycleId);

@@ -154,7 +154,7 @@ final class Reporter implements Publisher {
                 BenchState.State.valueOf(s.state().name()),
                 cycleId,
                 sheet,
-                desk.tickets(),
+                desk.tickets(cycleId != null),
                 tripped(s),
                 s.againstStart().stream().map(row -> row.tag() + ": " + row.when()).toList(),
                 cautionsAcknowledged,

@@ -7,6 +7,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicReference;
@@ -167,13 +168,18 @@ final class RunCommand implements Callable<Integer> {
             new TerminalPanel(
                             out,
                             controller::status,
-                            controller.desk()::words,
+                            () -> words(controller),
                             controller.panel()::press,
                             controller.panel()::choose,
                             simulate || Keyboard.isPluggedIn(),
                             colour)
                     .run(System.in, () -> over.getCount() == 0);
         }
+    }
+
+    private static List<String> words(Controller controller) {
+        Status now = controller.status();
+        return controller.desk().words(now != null && now.cycleId() != null);
     }
 
     /** One line for each change worth one. On the scan's thread: printing is its only delay. */

@@ -25,6 +25,7 @@ import org.evenwash.record.CycleRecord;
 import org.evenwash.record.Message;
 import org.evenwash.record.Messages;
 import org.evenwash.record.Outcome;
+import org.evenwash.record.ShippedRecipes;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -45,6 +46,12 @@ class ContractTranslationTest {
     @MethodSource("shipped")
     void recipe_survivesTheWayThereAndBack(Recipe recipe) {
         assertThat(ContractTranslation.recipe(ContractTranslation.sheet(recipe))).isEqualTo(recipe);
+    }
+
+    @Test
+    void shippedRecipes_areTheSameAtBenchAndLogger() {
+        assertThat(Recipes.SHIPPED.stream().map(ContractTranslation::sheet).toList())
+                .isEqualTo(ShippedRecipes.ALL);
     }
 
     @ParameterizedTest

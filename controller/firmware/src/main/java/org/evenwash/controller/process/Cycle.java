@@ -180,7 +180,7 @@ record Cycle(
     }
 
     private Cycle agitating(long uptime_ns) {
-        return moved(progress.agitating(uptime_ns), Tally.EMPTY, facts, restNoted());
+        return moved(progress.agitating(uptime_ns - startedAt_ns), Tally.EMPTY, facts, restNoted());
     }
 
     private Cycle boutOver() {
@@ -191,7 +191,7 @@ record Cycle(
     /** The bouts that are over, and the one under way. */
     private List<BoutEvidence> begun() {
         List<BoutEvidence> begun = new ArrayList<>(bouts);
-        begun.add(tally.evidence(progress, bout(), startedAt_ns));
+        begun.add(tally.evidence(progress, bout()));
         return List.copyOf(begun);
     }
 

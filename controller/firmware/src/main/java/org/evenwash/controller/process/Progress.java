@@ -7,25 +7,30 @@ package org.evenwash.controller.process;
  * @param agitated_ns drive time of this bout so far
  * @param rest_ns motor-off time after the last agitation so far, holds left out
  * @param resumedAt_ns {@code agitated_ns} when the drive last started from standstill
- * @param begunAt_ns uptime of the bout's first drive command
+ * @param begunAfter_ns from the start of the cycle to the bout's first drive command
  */
 record Progress(
-        int bout, Step step, long agitated_ns, long rest_ns, long resumedAt_ns, long begunAt_ns) {
+        int bout,
+        Step step,
+        long agitated_ns,
+        long rest_ns,
+        long resumedAt_ns,
+        long begunAfter_ns) {
     static final Progress NONE = new Progress(0, Step.NONE, 0, 0, 0, 0);
     static final Progress FIRST = new Progress(0, Step.WAIT, 0, 0, 0, 0);
 
     Progress driven(long elapsed_ns) {
         return new Progress(
-                bout, step, agitated_ns + elapsed_ns, rest_ns, resumedAt_ns, begunAt_ns);
+                bout, step, agitated_ns + elapsed_ns, rest_ns, resumedAt_ns, begunAfter_ns);
     }
 
     Progress rested(long elapsed_ns) {
         return new Progress(
-                bout, step, agitated_ns, rest_ns + elapsed_ns, resumedAt_ns, begunAt_ns);
+                bout, step, agitated_ns, rest_ns + elapsed_ns, resumedAt_ns, begunAfter_ns);
     }
 
-    Progress agitating(long uptime_ns) {
-        return new Progress(bout, Step.AGITATE, 0, 0, 0, uptime_ns);
+    Progress agitating(long after_ns) {
+        return new Progress(bout, Step.AGITATE, 0, 0, 0, after_ns);
     }
 
     Progress resting() {
@@ -39,6 +44,6 @@ record Progress(
 
     /** After a hold the bout goes on with the time it has left, up its ramp again. */
     Progress resumed() {
-        return new Progress(bout, step, agitated_ns, rest_ns, agitated_ns, begunAt_ns);
+        return new Progress(bout, step, agitated_ns, rest_ns, agitated_ns, begunAfter_ns);
     }
 }

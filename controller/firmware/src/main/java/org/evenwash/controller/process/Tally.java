@@ -26,11 +26,11 @@ record Tally(Stat speed, long atSpeed_ns, long inBand_ns, double revolutions) {
                 revolutions + turned);
     }
 
-    BoutEvidence evidence(Progress progress, Bout planned, long startedAt_ns) {
+    BoutEvidence evidence(Progress progress, Bout planned) {
         return new BoutEvidence(
                 progress.bout() + 1,
                 planned,
-                Duration.ofNanos(progress.begunAt_ns() - startedAt_ns),
+                Duration.ofNanos(progress.begunAfter_ns()),
                 Duration.ofNanos(progress.agitated_ns()),
                 Duration.ZERO,
                 speed,

@@ -218,7 +218,7 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
         while (true) {
             try {
                 if (head == null) {
-                    head = waiting.poll(RETRY.toMillis(), TimeUnit.MILLISECONDS);
+                    head = waiting.poll(closing ? 0 : RETRY.toMillis(), TimeUnit.MILLISECONDS);
                 }
                 if (head == null && closing) {
                     return;

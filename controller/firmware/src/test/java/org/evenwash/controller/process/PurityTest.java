@@ -46,13 +46,17 @@ class PurityTest {
                     .areAssignableTo(Thread.class);
 
     @ArchTest
-    static final ArchRule port_knowsOnlyTheProcess =
+    static final ArchRule port_knowsOnlyTheProcessAndTheContract =
             classes()
                     .that()
                     .resideInAPackage("org.evenwash.controller.port..")
                     .should()
                     .onlyDependOnClassesThat()
-                    .resideInAnyPackage(PROCESS, "org.evenwash.controller.port..", "java..");
+                    .resideInAnyPackage(
+                            PROCESS,
+                            "org.evenwash.controller.port..",
+                            "org.evenwash.record..",
+                            "java..");
 
     @ArchTest
     static final ArchRule sim_knowsOnlyProcessAndPorts =
