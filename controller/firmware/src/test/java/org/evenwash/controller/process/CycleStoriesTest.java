@@ -231,4 +231,42 @@ class CycleStoriesTest {
         assertThat(record.endedBy()).isEqualTo("SHUTTING-DOWN");
         assertThat(record.soaks()).extracting(Soak::removed).containsExactly(false);
     }
+
+    @Test
+    void restart_isRefusedWhileALidIsOpen_evenBeforeItsRowTrips() {
+        SimulatedBench bench = in(HELD).openLid().scan();
+        assertThat(bench.machine().trips().active("LID-OPEN")).isFalse();
+        bench.press(RESTART);
+        assertThat(bench.state()).isEqualTo(HELD);
+        assertThat(bench.machine().refused()).extracting(Refusal::tag).contains("LID-OPEN");
+    }
+
+    @Test
+    void eventsWithinACycle_carryItsId_othersNone() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS).advance(ofSeconds(2));
+        bench.openLid().until(HELD, ofSeconds(5));
+        assertThat(bench.events())
+                .filteredOn(e -> e.kind() == Entry.Kind.TRIP)
+                .extracting(Entry.BenchEvent::cycleId)
+                .containsOnly(bench.machine().cycleId());
+        assertThat(bench.events().get(0).cycleId()).as("cautions, before the cycle").isNull();
+    }
+
+    @Test
+    void interruption_saysWhenAndInWhichBout() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWO_MINUTES_IN_THREE_BOUTS);
+        bench.advance(ofSeconds(80)).press(HOLD).until(HELD, ofSeconds(5)).press(STOP);
+        bench.until(STOPPED, ofSeconds(1)).takeJarsOut().advance(ofSeconds(1));
+        Interruption hold = bench.onlyRecord().interruptions().get(0);
+        assertThat(hold.bout()).isEqualTo(2);
+        assertThat(hold.at()).isBetween(ofSeconds(80), ofMillis(80_050));
+        assertThat(hold.length()).isBetween(ofMillis(1500), ofSeconds(3));
+        assertThat(bench.onlyRecord().bouts()).hasSize(2);
+        assertThat(bench.onlyRecord().endedBy()).isEqualTo("OPERATOR");
+        assertThat(bench.onlyRecord().conformity())
+                .contains(
+                        new ConformityPoint("ran to its end", false, "STOPPED by OPERATOR"),
+                        new ConformityPoint("all bouts", false, "2 of 3"),
+                        new ConformityPoint("not interrupted", false, "OPERATOR"));
+    }
 }

@@ -50,6 +50,11 @@ class EvidenceTest {
                 .isEqualTo(record.length().toMillis());
         assertThat(record.clockSynchronised()).isTrue();
         assertThat(record.endedBy()).isNull();
+        assertThat(record.conformity())
+                .extracting(ConformityPoint::evidence)
+                .contains("COMPLETE", "1 of 1", "none")
+                .anyMatch(e -> e.matches("20\\.0[01]0 s, asked 20\\.000 s"))
+                .anyMatch(e -> e.matches("1[67]\\.[0-9] of 17\\.0 s within 10 % of 180 rpm"));
         assertThat(record.continues()).isNull();
     }
 

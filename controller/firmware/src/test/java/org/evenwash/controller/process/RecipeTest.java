@@ -232,4 +232,49 @@ class RecipeTest {
         org.assertj.core.api.Assertions.assertThatThrownBy(() -> Position.unassigned(0))
                 .hasMessage("position 0 is not 1 to 8");
     }
+
+    @Test
+    void everySetting_hasALimit() {
+        Settings wrong =
+                new Settings(
+                        0,
+                        Settings.REQUIRED,
+                        9,
+                        8,
+                        Duration.ZERO,
+                        ofMinutes(1),
+                        Duration.ofHours(7),
+                        ofMillis(-1),
+                        29,
+                        31,
+                        61,
+                        false,
+                        0.9,
+                        0.09,
+                        ofSeconds(59),
+                        10_001,
+                        0,
+                        ofSeconds(9),
+                        ofSeconds(9));
+        assertThat(wrong.mistakes())
+                .extracting(m -> m.split(" ")[0])
+                .containsExactly(
+                        "positions",
+                        "maxSpeed_rpm",
+                        "fullDuty_rpm",
+                        "period_ms",
+                        "overrunLimit_ms",
+                        "longestCycle_s",
+                        "stopRamp_ms",
+                        "motorLimit_C",
+                        "flashMargin_K",
+                        "assumedFlashPoint_C",
+                        "supplyMin_V",
+                        "currentMax_A",
+                        "cautionsHold_s",
+                        "proofTestCycles",
+                        "proofTestDays",
+                        "soakReminder_s",
+                        "soakLimit_s");
+    }
 }
