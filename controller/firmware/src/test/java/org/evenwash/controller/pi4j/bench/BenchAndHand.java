@@ -12,7 +12,7 @@ import org.evenwash.controller.pi4j.Signal;
 /** A bench at rest with a jar in it, its stop chain and shaft, and the hand that works it. */
 final class BenchAndHand implements AutoCloseable {
     static final Duration SOON = Duration.ofSeconds(20);
-    private static final Duration PRESS = Duration.ofMillis(200);
+    private static final Duration PRESS = Duration.ofMillis(300);
     private static final Path MONITOR_REGISTERS =
             Path.of("/sys/module/bench_i2c/parameters/registers");
     private static final Path CLOCK_IS_SET = Path.of("/run/systemd/timesync/synchronized");
@@ -47,38 +47,58 @@ final class BenchAndHand implements AutoCloseable {
 
     /** What a person does once after start-up: arms the supply, reads the cautions, changes the jar, proves the chain. */
     void prepare() {
-        chain.rearm();
+        arm();
         press(Signal.ACKNOWLEDGE_BUTTON);
         changeJar();
         proofTest();
     }
 
+    /**
+     * Goes through the guided test by heart: the terminal tells a line for each change of state, not for each prompt. Each
+     * wait is longer than the test's own settling time of that step; whether it passed, the next START shows.
+     */
     void proofTest() {
-        controller.forget();
         press(Signal.PROOF_TEST_BUTTON);
-        awaitSaid("Press the emergency stop");
+        seconds(1);
         eStop(true);
-        awaitSaid("Release the emergency stop");
+        controller.awaitState("ABORTED", SOON);
+        awaitContactorOpen();
+        seconds(2);
         eStop(false);
-        awaitSaid("Press RESET here");
+        seconds(4);
         press(Signal.START_BUTTON);
-        awaitSaidNothingBut("IDLE");
-        chain.rearm();
-        awaitSaid("Open the lid");
+        controller.awaitState("IDLE", SOON);
+        arm();
         lid(false);
-        awaitSaid("Close the lid");
+        awaitContactorOpen();
+        seconds(2);
         lid(true);
-        awaitSaid("Re-arm the motor supply");
+        seconds(4);
         chain.rearm();
-        awaitSaid("the heartbeat is back");
-        Wires.await("one-shot opens the contactor", SOON, () -> !chain.closed());
-        controller.forget();
-        awaitSaid("Re-arm the motor supply");
-        chain.rearm();
+        awaitContactorOpen(); // the controller lets its heartbeat stop
+        seconds(6);
+        arm();
     }
 
-    private void awaitSaidNothingBut(String state) {
-        controller.awaitState(state, SOON);
+    /** Re-arms until the contactor has held for two seconds: on a loaded host a pause of the emulator may drop it. */
+    private void arm() {
+        for (int tries = 0; tries < 5; tries++) {
+            chain.rearm();
+            seconds(2);
+            if (chain.closed()) {
+                return;
+            }
+        }
+        throw new AssertionError(
+                "the contactor does not stay closed; is this machine too busy for the virtual bench?");
+    }
+
+    void awaitContactorOpen() {
+        Wires.await("contactor opens", SOON, () -> !chain.closed());
+    }
+
+    static void seconds(int count) {
+        LockSupport.parkNanos(Duration.ofSeconds(count).toNanos());
     }
 
     void awaitSaid(String words) {
@@ -127,8 +147,12 @@ final class BenchAndHand implements AutoCloseable {
         chain.rearm();
     }
 
-    /** Presses START and waits until the shaft turns. */
+    /**
+     * Presses START and waits until the shaft turns. Without a thermometer the spirit counts as warm, and each cycle needs
+     * its own yes.
+     */
     void start() {
+        press(Signal.ACKNOWLEDGE_BUTTON);
         press(Signal.START_BUTTON);
         awaitTurning();
     }
@@ -155,6 +179,8 @@ final class BenchAndHand implements AutoCloseable {
         lid(true);
         wires.set(Signal.DRIVER, true);
         wires.set(Signal.JAR_1, true);
+        wires.set(Signal.HOLD_BUTTON, false);
+        wires.set(Signal.STOP_BUTTON, false);
         chain.weld(false);
         shaft.block(false);
         for (int tries = 0; tries < 12 && !controller.state().equals("IDLE"); tries++) {

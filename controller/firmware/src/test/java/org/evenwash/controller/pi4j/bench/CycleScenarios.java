@@ -42,10 +42,33 @@ final class CycleScenarios {
         void now();
     }
 
+    /** Runs one and leaves the bench ready for the next, whatever came of it. */
+    private void run(String name, Scenarios.Body body) {
+        scenarios.run(
+                name,
+                () -> {
+                    try {
+                        body.run();
+                    } catch (Exception | AssertionError e) {
+                        tidyUpAfter(e);
+                        throw e;
+                    }
+                    bench.tidyUp();
+                });
+    }
+
+    private void tidyUpAfter(Throwable failure) {
+        try {
+            bench.tidyUp();
+        } catch (RuntimeException | AssertionError e) {
+            failure.addSuppressed(e);
+        }
+    }
+
     private void runAll() {
         scenarios.run("powerCutInTheMiddleOfACycle_leavesItInterrupted", this::afterThePowerCut);
         scenarios.run("guidedProofTest_passesOnTheStopChain", bench::prepare);
-        scenarios.run("wholeCycle_completes", this::wholeCycle);
+        run("wholeCycle_completes", this::wholeCycle);
         row("E-STOP", "ABORTED", () -> bench.eStop(true));
         row("LID-OPEN", "HELD", () -> bench.lid(false));
         row("GUARD-OPEN", "HELD", () -> bench.guard(false));
@@ -70,7 +93,7 @@ final class CycleScenarios {
         stopped("inComplete", () -> started(() -> bench.controller.awaitState("COMPLETE", CYCLE)));
         scenarios.run(
                 "closingTheLid_restartsNothing_untilReArmedAndRestarted", this::lidClosedAgain);
-        scenarios.run("hungProgram_losesItsHeartbeatAndTheSupply", this::hangs);
+        run("hungProgram_losesItsHeartbeatAndTheSupply", this::hangs);
         scenarios.run("terminated_endsItsRecordWithTheMotorOff", this::terminated);
         scenarios.run("killedInTheMiddleOfACycle_leavesItInterrupted", this::killed);
     }
@@ -97,12 +120,11 @@ final class CycleScenarios {
         scenarios.note(
                 "longest silence of the heartbeat in a cycle, in the emulator: %d ms"
                         .formatted(bench.chain.longestSilence_ms()));
-        bench.tidyUp();
     }
 
     /** One interlock row while RUNNING: the drive goes off at once, the state is the row's, the cause is named. */
     private void row(String tag, String state, Deed violation) {
-        scenarios.run(
+        run(
                 "whileRunning_" + tag,
                 () -> {
                     bench.start();
@@ -114,7 +136,6 @@ final class CycleScenarios {
                     bench.controller.awaitState(state, BenchAndHand.SOON);
                     bench.awaitSaid("because of " + tag);
                     scenarios.note("drive off after %d ms, in the emulator".formatted(off_ms));
-                    bench.tidyUp();
                 });
     }
 
@@ -127,7 +148,7 @@ final class CycleScenarios {
 
     /** The emergency stop in some state: drive off, contactor open, ABORTED. */
     private void stopped(String when, Deed before) {
-        scenarios.run(
+        run(
                 "emergencyStop_" + when,
                 () -> {
                     before.now();
@@ -138,9 +159,6 @@ final class CycleScenarios {
                     Wires.await("contactor open", AT_ONCE, () -> !bench.chain.closed());
                     same("permit", Level.LOW, bench.level(Signal.SUPPLY_PERMIT));
                     scenarios.note("pressed in " + state);
-                    bench.wires.set(Signal.HOLD_BUTTON, false);
-                    bench.wires.set(Signal.STOP_BUTTON, false);
-                    bench.tidyUp();
                 });
     }
 
@@ -187,7 +205,6 @@ final class CycleScenarios {
         same("state when re-armed", "HELD", bench.controller.state());
         same("drive enable when re-armed", Level.LOW, bench.level(Signal.DRIVE_ENABLE));
         bench.start();
-        bench.tidyUp();
     }
 
     private void hangs() throws IOException, InterruptedException {
@@ -200,7 +217,6 @@ final class CycleScenarios {
         bench.controller.signal("CONT");
         bench.awaitDriveOff(AT_ONCE);
         bench.awaitSaid("because of ");
-        bench.tidyUp();
     }
 
     private void terminated() throws IOException, InterruptedException {

@@ -16,6 +16,7 @@ final class StopChain implements AutoCloseable {
     private static final Duration ONE_SHOT = Duration.ofMillis(400);
 
     private static final Duration LOOK_EVERY = Duration.ofMillis(3);
+    private static final Duration LONGEST_LOOK = Duration.ofMillis(15);
 
     private final Wires wires;
     private final Thread thread = new Thread(this::watch, "stop-chain");
@@ -34,16 +35,20 @@ final class StopChain implements AutoCloseable {
 
     private void watch() {
         Level last = level(Signal.HEARTBEAT);
-        long changed_ns = System.nanoTime() - ONE_SHOT.toNanos();
+        long silence_ns = ONE_SHOT.toNanos();
+        long looked_ns = System.nanoTime();
         while (!ending) {
             long now_ns = System.nanoTime();
+            // A real one-shot never sleeps: a pause of this thread is no silence of the heartbeat.
+            silence_ns += Math.min(now_ns - looked_ns, LONGEST_LOOK.toNanos());
+            looked_ns = now_ns;
             Level now = level(Signal.HEARTBEAT);
             if (now != last) {
                 last = now;
-                longestSilence_ns = Math.max(longestSilence_ns, now_ns - changed_ns);
-                changed_ns = now_ns;
+                longestSilence_ns = Math.max(longestSilence_ns, silence_ns);
+                silence_ns = 0;
             }
-            boolean alive = now_ns - changed_ns < ONE_SHOT.toNanos();
+            boolean alive = silence_ns < ONE_SHOT.toNanos();
             boolean whole = contactsClosed && alive && level(Signal.SUPPLY_PERMIT) == Level.HIGH;
             boolean pull = welded || (whole && (closed || rearm));
             rearm = rearm && !pull;
