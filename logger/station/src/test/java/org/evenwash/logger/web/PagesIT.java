@@ -37,6 +37,9 @@ class PagesIT {
             scene.board.put(Cycles3.state(BenchState.State.HELD, scene.fresh.id()), Scene.NOON);
             browser.driver.get(scene.address("/"));
             browser.screenshot("bench-held");
+            browser.printed(true);
+            browser.driver.get(scene.address("/washes/" + scene.counted.id()));
+            browser.screenshot("washes-counted-print");
             all.assertAll();
         }
     }
