@@ -3,6 +3,7 @@ package org.evenwash.logger.chart;
 import java.time.LocalDate;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -59,14 +60,10 @@ public final class TrendChart {
         for (List<Fitted> line : trend.lines()) {
             fitted(chart, line, stretch++);
         }
-        trend.threshold().ifPresent(t -> threshold(chart, t, days));
+        trend.threshold().ifPresent(t -> threshold(chart, t, days, top));
         trend.crossing().ifPresent(c -> crossing(chart, c, trend.threshold().orElseThrow()));
         washes(chart, trend.washes());
-        double row = 1;
-        for (Mark mark : trend.marks()) {
-            mark(chart, mark, top, days, row);
-            row = row == 1 ? 2 : 1;
-        }
+        marks(chart, trend.marks(), top, days);
         Style.axes(chart, days[0], days[1], 0, top);
         return new Drawing(chart, words(trend));
     }
@@ -93,15 +90,13 @@ public final class TrendChart {
         }
     }
 
-    private static void threshold(XYChart chart, Threshold threshold, double[] days) {
-        Style.line(
-                chart,
-                "threshold " + Scale.text(threshold.per100Bees()) + ", " + threshold.name(),
-                days,
-                new double[] {threshold.per100Bees(), threshold.per100Bees()},
-                Ink.INK,
-                1.5f,
-                true);
+    private static void threshold(XYChart chart, Threshold threshold, double[] days, double top) {
+        double level = threshold.per100Bees();
+        Style.line(chart, "threshold", days, new double[] {level, level}, Ink.INK, 1.5f, true)
+                .setShowInLegend(false);
+        String name = threshold.name() + " " + Scale.text(level);
+        double half = Style.widthOf(name) / 2 * (days[1] - days[0]);
+        Style.text(chart, name, days[0] + half, level + 0.03 * top);
     }
 
     private static void crossing(XYChart chart, Crossing crossing, Threshold threshold) {
@@ -148,12 +143,19 @@ public final class TrendChart {
                 SeriesMarkers.CIRCLE);
     }
 
-    private static void mark(XYChart chart, Mark mark, double top, double[] days, double row) {
-        double x = mark.day().toEpochDay();
-        Style.upright(chart, x);
-        double inset = (days[1] - days[0]) * 0.0075 * mark.name().length() + 1;
-        double beside = x + inset > days[1] ? x - inset : x + inset;
-        Style.text(chart, mark.name(), beside, top * (1.03 - 0.055 * row));
+    /** Names right of their line, or left where the next line or the edge is too near. */
+    private static void marks(XYChart chart, List<Mark> marks, double top, double[] days) {
+        List<Mark> inOrder = marks.stream().sorted(Comparator.comparing(Mark::day)).toList();
+        for (int i = 0; i < inOrder.size(); i++) {
+            double x = inOrder.get(i).day().toEpochDay();
+            String name = inOrder.get(i).name();
+            Style.upright(chart, x);
+            double width = (Style.widthOf(name) + 0.01) * (days[1] - days[0]);
+            double next = i + 1 < inOrder.size() ? inOrder.get(i + 1).day().toEpochDay() : days[1];
+            double beside = x + width < next ? x + width / 2 : x - width / 2;
+            // Every other name one row lower, for lines closer than a name on both sides.
+            Style.text(chart, name, beside, top * (i % 2 == 0 ? 0.975 : 0.92));
+        }
     }
 
     /** First and last day drawn, a little air on both sides. */
@@ -169,12 +171,19 @@ public final class TrendChart {
             first = Math.min(first, (double) day.toEpochDay());
             last = Math.max(last, (double) day.toEpochDay());
         }
-        double air = Math.max(2, (last - first) * 0.04);
-        return new double[] {first - air, last + air};
+        double span = Math.max(last - first, 1);
+        double air = Math.max(2, span * 0.04);
+        double right = last + air;
+        for (Mark mark : trend.marks()) {
+            double name = (Style.widthOf(mark.name()) + 0.04) * (right - first + air);
+            right = Math.max(right, mark.day().toEpochDay() + Math.min(name, span));
+        }
+        return new double[] {first - air, right};
     }
 
     private static double top(Trend trend) {
-        double top = trend.threshold().map(Threshold::per100Bees).orElse(0.0);
+        // A trend of nothing but zeros still has an axis.
+        double top = trend.threshold().map(Threshold::per100Bees).orElse(0.1);
         for (Wash wash : trend.washes()) {
             top = Math.max(top, wash.upper());
         }

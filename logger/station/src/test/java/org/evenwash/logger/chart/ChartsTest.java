@@ -1,9 +1,11 @@
 package org.evenwash.logger.chart;
 
+import static java.time.Duration.ofSeconds;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 import static org.evenwash.logger.chart.Gallery.number;
+import static org.junit.jupiter.api.Assertions.assertTimeoutPreemptively;
 
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayInputStream;
@@ -14,6 +16,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Supplier;
 import javax.imageio.ImageIO;
 import org.hipparchus.distribution.discrete.BinomialDistribution;
 import org.hipparchus.distribution.discrete.PoissonDistribution;
@@ -129,7 +132,7 @@ class ChartsTest {
 
     private static List<FitChart.Curve> exponential(double end_s) {
         List<FitChart.Curve> curve = new ArrayList<>();
-        for (double t = 0; t <= end_s; t += 2) {
+        for (double t = 0; t <= end_s; t += end_s / 120) {
             double share = 1 - Math.exp(-t / 20);
             curve.add(new FitChart.Curve(t, share, 1 - Math.exp(-t / 26), 1 - Math.exp(-t / 15)));
         }
@@ -316,6 +319,76 @@ class ChartsTest {
                                 false));
         Measured.of("chart-individuals-signal", signal);
         assertThat(signal.description()).endsWith("signals at [11].");
+    }
+
+    /** One value, values all alike, nothing but zeros, a threshold off the axis: all must return. */
+    @Test
+    void thinAndStrangeDataStillDraw() {
+        LocalDate day = LocalDate.of(2024, 6, 1);
+        List<Supplier<Drawing>> strange =
+                List.of(
+                        () ->
+                                IndividualsChart.draw(
+                                        new IndividualsChart.Individuals(
+                                                "one",
+                                                "x",
+                                                List.of(5.0),
+                                                5,
+                                                5,
+                                                5,
+                                                Set.of(0),
+                                                true)),
+                        () ->
+                                IndividualsChart.draw(
+                                        new IndividualsChart.Individuals(
+                                                "zeros",
+                                                "x",
+                                                List.of(0.0, 0.0, 0.0),
+                                                0,
+                                                0,
+                                                0,
+                                                Set.of(),
+                                                true)),
+                        () ->
+                                TrendChart.draw(
+                                        new TrendChart.Trend(
+                                                "zero",
+                                                List.of(new TrendChart.Wash(day, 0, 0, 0)),
+                                                List.of(),
+                                                Optional.empty(),
+                                                Optional.empty(),
+                                                List.of(new TrendChart.Mark(day, "treatment")))),
+                        () ->
+                                FitChart.draw(
+                                        "thin",
+                                        List.of(new FitChart.Wash(0.5, 0)),
+                                        List.of(
+                                                new FitChart.Curve(0, 0, 0, 0),
+                                                new FitChart.Curve(1e-3, 1e-6, 0, 1)),
+                                        Optional.of(new FitChart.Target(0.95, 1e4, 1, 1e6))),
+                        () ->
+                                FunnelChart.draw(
+                                        "all off",
+                                        List.of(new FunnelChart.Operator("operator A", 1, 1)),
+                                        1,
+                                        List.of(
+                                                new FunnelChart.Limits(1, 1, 1, 1, 1),
+                                                new FunnelChart.Limits(2, 1, 1, 1, 1))),
+                        () ->
+                                CharacteristicChart.draw(
+                                        "off the axis",
+                                        List.of(
+                                                new CharacteristicChart.Curve(
+                                                        "c",
+                                                        List.of(
+                                                                new CharacteristicChart.Step(0, 1),
+                                                                new CharacteristicChart.Step(
+                                                                        1, 0.9)))),
+                                        30));
+        for (Supplier<Drawing> chart : strange) {
+            String svg = assertTimeoutPreemptively(ofSeconds(20), () -> chart.get().svgInPage());
+            assertThat(svg).doesNotContain("NaN").contains("</svg>");
+        }
     }
 
     @Test
