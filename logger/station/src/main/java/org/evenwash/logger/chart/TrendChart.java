@@ -187,10 +187,11 @@ public final class TrendChart {
         for (Wash wash : trend.washes()) {
             top = Math.max(top, wash.upper());
         }
+        // A projection that shoots up, or its flaring band, must not flatten the data.
+        double most = 2 * top;
         for (List<Fitted> line : trend.lines()) {
             for (Fitted fitted : line) {
-                // A band that flares where it is projected must not flatten the data.
-                top = Math.max(top, fitted.per100Bees());
+                top = Math.max(top, Math.min(most, fitted.per100Bees()));
             }
         }
         return top;

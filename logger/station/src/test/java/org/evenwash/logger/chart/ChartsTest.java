@@ -33,7 +33,6 @@ class ChartsTest {
     private record Measured(Document svg, Axis x, Axis y) {
         static Measured of(String name, Drawing drawing) {
             Document svg = Gallery.keep(name, drawing.svgAlone());
-            Gallery.write(name + ".png", drawing.png());
             XYStyler style = drawing.chart().getStyler();
             return new Measured(
                     svg,
@@ -388,6 +387,27 @@ class ChartsTest {
         for (Supplier<Drawing> chart : strange) {
             String svg = assertTimeoutPreemptively(ofSeconds(20), () -> chart.get().svgInPage());
             assertThat(svg).doesNotContain("NaN").contains("</svg>");
+        }
+    }
+
+    /** The PNG is the same picture at three times the size. */
+    @Test
+    void thePngHasItsDotsWhereTheSvgHasThem() throws Exception {
+        Drawing drawing =
+                FitChart.draw(
+                        "Agitation time",
+                        List.of(new FitChart.Wash(20, 0.3), new FitChart.Wash(90, 0.6)),
+                        exponential(120),
+                        Optional.empty());
+        Measured chart = Measured.of("chart-fit-png", drawing);
+        byte[] png = drawing.png();
+        Gallery.write("chart-fit-png.png", png);
+        BufferedImage image = ImageIO.read(new ByteArrayInputStream(png));
+        for (double[] wash : new double[][] {{20, 30}, {90, 60}}) {
+            int x = (int) Math.round(3 * chart.x().pixel(wash[0]));
+            int y = (int) Math.round(3 * chart.y().pixel(wash[1]));
+            assertThat(image.getRGB(x, y) & 0xFFFFFF).isEqualTo(0x17262E);
+            assertThat(image.getRGB(x, y + 40) & 0xFFFFFF).isEqualTo(0xFBFAF7);
         }
     }
 
