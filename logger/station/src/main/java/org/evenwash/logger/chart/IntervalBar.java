@@ -42,6 +42,7 @@ public final class IntervalBar {
     }
 
     private static final double WIDTH_OF_A_LETTER = 0.55;
+    private static final int LONGEST_NAME = 60;
 
     private final Size size;
     private final Scale scale;
@@ -238,7 +239,7 @@ public final class IntervalBar {
                 thresholds.stream()
                         .sorted((a, b) -> Double.compare(a.per100Bees(), b.per100Bees()))
                         .toList()) {
-            String text = tick.name() + " " + Scale.text(tick.per100Bees());
+            String text = shortened(tick.name()) + " " + Scale.text(tick.per100Bees());
             double width = text.length() * size.text * WIDTH_OF_A_LETTER;
             double x = scale.x(tick.per100Bees());
             double left = Math.max(2, Math.min(x - width / 2, size.width - width - 2));
@@ -264,6 +265,10 @@ public final class IntervalBar {
                             label.anchor()));
         }
         return height + 2;
+    }
+
+    private static String shortened(String name) {
+        return name.length() <= LONGEST_NAME ? name : name.substring(0, LONGEST_NAME - 1) + "…";
     }
 
     private Shape.Label label(String part, double x, double baseline, String text, Anchor anchor) {

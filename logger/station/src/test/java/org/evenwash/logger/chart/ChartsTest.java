@@ -249,9 +249,11 @@ class ChartsTest {
                                                         && Math.abs(s[1] - s[3]) > 200))
                 .isTrue();
         assertThat(drawing.description())
-                .contains("1 Apr: 0.67 per 100.")
-                .contains("treatment on 2 Jul.")
-                .contains("Crosses the threshold on 15 Jun, 95 % interval 3 Jun to 6 Jul.");
+                .contains("1 Apr 2024: 0.67 per 100.")
+                .contains("treatment on 2 Jul 2024.")
+                .contains(
+                        "Crosses the threshold on 15 Jun 2024, 95 % interval 3 Jun 2024 to 6 Jul"
+                                + " 2024.");
     }
 
     /** Published with the method: 300 bees, threshold 3: true 3 reads below with .456, 6 with .007. */
