@@ -141,7 +141,7 @@ public final class IntervalBar {
         bar(extent);
         thresholds.forEach(tick -> tick(tick, top, axis));
         dot(extent);
-        double height = axis + (size == Size.LARGE ? 2.6 : 1.3) * size.text + 2;
+        double height = axis + (size == Size.LARGE ? 2.8 : 1.3) * size.text + 2;
         StringBuilder words = new StringBuilder(extent.words());
         for (Tick tick : thresholds) {
             words.append(" Threshold ")
@@ -224,7 +224,8 @@ public final class IntervalBar {
     private void tick(Tick tick, double top, double axis) {
         double x = scale.x(tick.per100Bees());
         // Paper beneath, so that the tick is seen on the bar as well as off it.
-        shapes.add(line("threshold-gap", x, top, x, axis, Ink.PAPER, 5));
+        double half = size.bar / 2;
+        shapes.add(line("threshold-gap", x, y - half, x, y + half, Ink.PAPER, 5));
         shapes.add(line("threshold", x, top, x, axis, Ink.INK, 2));
     }
 
