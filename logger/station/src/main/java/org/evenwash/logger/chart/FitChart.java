@@ -26,7 +26,7 @@ public final class FitChart {
 
     /**
      * @param washes at least one
-     * @param curve at least two points, by rising time
+     * @param curve by rising time, at least two points; about a hundred draw smoothly
      * @param target empty where no time could be given
      */
     public static Drawing draw(

@@ -1,8 +1,10 @@
 package org.evenwash.logger.chart;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 import org.knowm.xchart.XYChart;
 import org.knowm.xchart.style.markers.SeriesMarkers;
 
@@ -54,9 +56,10 @@ public final class IndividualsChart {
         chart.getSeries("lower limit").setShowInLegend(false);
         level(chart, "mean", data.centre(), end, false);
         Style.line(chart, "in order", x, y, Ink.MUTED, 1, false).setShowInLegend(false);
-        Style.points(chart, "values", x, y, Ink.INK, SeriesMarkers.CIRCLE);
-        signals(chart, data, x, y);
-        double air = Math.max((high - low) * 0.08, 1e-9);
+        points(chart, data, false);
+        points(chart, data, true);
+        // Values that are all alike still need an axis of some length.
+        double air = high > low ? (high - low) * 0.08 : Math.max(0.5, Math.abs(high) * 0.05);
         Style.axes(chart, 0.5, end, low - air, high + air);
         return new Drawing(chart, words(data));
     }
@@ -72,18 +75,29 @@ public final class IndividualsChart {
                 limit);
     }
 
-    private static void signals(XYChart chart, Individuals data, double[] x, double[] y) {
-        if (data.signals().isEmpty()) {
+    /** A signal has a triangle and its number instead of a dot. */
+    private static void points(XYChart chart, Individuals data, boolean signals) {
+        int[] places =
+                IntStream.range(0, data.values().size())
+                        .filter(i -> data.signals().contains(i) == signals)
+                        .toArray();
+        if (places.length == 0) {
             return;
         }
-        int[] places = new TreeSet<>(data.signals()).stream().mapToInt(i -> i).toArray();
-        double[] sx = new double[places.length];
-        double[] sy = new double[places.length];
-        for (int i = 0; i < places.length; i++) {
-            sx[i] = x[places[i]];
-            sy[i] = y[places[i]];
+        Style.points(
+                chart,
+                signals ? "signals" : "values",
+                Arrays.stream(places).mapToDouble(i -> i + 1).toArray(),
+                Arrays.stream(places).mapToDouble(i -> data.values().get(i)).toArray(),
+                signals ? Ink.ABNORMAL : Ink.INK,
+                signals ? SeriesMarkers.TRIANGLE_UP : SeriesMarkers.CIRCLE);
+        if (signals) {
+            double aside = 0.016 * data.values().size();
+            for (int i : places) {
+                String number = String.valueOf(i + 1);
+                Style.text(chart, number, i + 1 - aside * number.length(), data.values().get(i));
+            }
         }
-        Style.points(chart, "signal", sx, sy, Ink.ABNORMAL, SeriesMarkers.TRIANGLE_UP);
     }
 
     private static String words(Individuals data) {

@@ -25,6 +25,7 @@ final class Style {
     static final double CONTENT = 0.97;
 
     private static final Font TEXT = new Font(Font.SANS_SERIF, Font.PLAIN, 14);
+    private static final double LETTER_PX = 7.6;
     private static final int BAND_ALPHA = 46;
     private static final float[] DASH = {5, 4};
 
@@ -69,7 +70,7 @@ final class Style {
         style.setLocale(Locale.ROOT);
         style.setDecimalPattern("#.####");
         style.setPlotContentSize(CONTENT);
-        style.setXAxisMaxLabelCount(13);
+        style.setXAxisTickMarkSpacingHint(90);
         style.setLegendPadding(10);
         style.setLegendSeriesLineLength(28);
         style.setPlotMargin(0);
@@ -138,6 +139,11 @@ final class Style {
             y[3 * i + 2] = Double.NaN;
         }
         line(chart, name, x, y, ink, 2, false).setShowInLegend(false);
+    }
+
+    /** About how much of the x axis a text takes, as a share of its length. */
+    static double widthOf(String text) {
+        return text.length() * LETTER_PX / (WIDTH - 110);
     }
 
     static void text(XYChart chart, String text, double x, double y) {

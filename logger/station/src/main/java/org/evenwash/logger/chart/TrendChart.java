@@ -3,6 +3,7 @@ package org.evenwash.logger.chart;
 import java.time.LocalDate;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -41,6 +42,14 @@ public final class TrendChart {
     private static final DateTimeFormatter DAY =
             DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
 
+    private static final DateTimeFormatter MONTH =
+            DateTimeFormatter.ofPattern("MMM yyyy", Locale.ENGLISH);
+    private static final DateTimeFormatter FULL =
+            DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
+
+    /** Longer than a season, days on the axis would be ambiguous. */
+    private static final double SEASON_DAYS = 330;
+
     private TrendChart() {}
 
     /** @throws IllegalArgumentException if there is no wash to draw */
@@ -49,24 +58,20 @@ public final class TrendChart {
             throw new IllegalArgumentException("a trend needs at least one wash");
         }
         XYChart chart = Style.chart(trend.title(), "", "mites per 100 bees");
+        double[] days = days(trend);
+        DateTimeFormatter onAxis = days[1] - days[0] > SEASON_DAYS ? MONTH : DAY;
         chart.getStyler()
                 .setXAxisTickLabelsFormattingFunction(
-                        day -> DAY.format(LocalDate.ofEpochDay(Math.round(day))));
-        chart.getStyler().setXAxisTickMarkSpacingHint(90);
-        double[] days = days(trend);
+                        day -> onAxis.format(LocalDate.ofEpochDay(Math.round(day))));
         double top = top(trend) * 1.12;
         int stretch = 0;
         for (List<Fitted> line : trend.lines()) {
             fitted(chart, line, stretch++);
         }
-        trend.threshold().ifPresent(t -> threshold(chart, t, days));
+        trend.threshold().ifPresent(t -> threshold(chart, t, days, top));
         trend.crossing().ifPresent(c -> crossing(chart, c, trend.threshold().orElseThrow()));
         washes(chart, trend.washes());
-        double row = 1;
-        for (Mark mark : trend.marks()) {
-            mark(chart, mark, top, days, row);
-            row = row == 1 ? 2 : 1;
-        }
+        marks(chart, trend.marks(), top, days);
         Style.axes(chart, days[0], days[1], 0, top);
         return new Drawing(chart, words(trend));
     }
@@ -93,15 +98,13 @@ public final class TrendChart {
         }
     }
 
-    private static void threshold(XYChart chart, Threshold threshold, double[] days) {
-        Style.line(
-                chart,
-                "threshold " + Scale.text(threshold.per100Bees()) + ", " + threshold.name(),
-                days,
-                new double[] {threshold.per100Bees(), threshold.per100Bees()},
-                Ink.INK,
-                1.5f,
-                true);
+    private static void threshold(XYChart chart, Threshold threshold, double[] days, double top) {
+        double level = threshold.per100Bees();
+        Style.line(chart, "threshold", days, new double[] {level, level}, Ink.INK, 1.5f, true)
+                .setShowInLegend(false);
+        String name = threshold.name() + " " + Scale.text(level);
+        double half = Style.widthOf(name) / 2 * (days[1] - days[0]);
+        Style.text(chart, name, days[0] + half, level + 0.03 * top);
     }
 
     private static void crossing(XYChart chart, Crossing crossing, Threshold threshold) {
@@ -148,12 +151,19 @@ public final class TrendChart {
                 SeriesMarkers.CIRCLE);
     }
 
-    private static void mark(XYChart chart, Mark mark, double top, double[] days, double row) {
-        double x = mark.day().toEpochDay();
-        Style.upright(chart, x);
-        double inset = (days[1] - days[0]) * 0.0075 * mark.name().length() + 1;
-        double beside = x + inset > days[1] ? x - inset : x + inset;
-        Style.text(chart, mark.name(), beside, top * (1.03 - 0.055 * row));
+    /** Names right of their line, or left where the next line or the edge is too near. */
+    private static void marks(XYChart chart, List<Mark> marks, double top, double[] days) {
+        List<Mark> inOrder = marks.stream().sorted(Comparator.comparing(Mark::day)).toList();
+        for (int i = 0; i < inOrder.size(); i++) {
+            double x = inOrder.get(i).day().toEpochDay();
+            String name = inOrder.get(i).name();
+            Style.upright(chart, x);
+            double width = (Style.widthOf(name) + 0.01) * (days[1] - days[0]);
+            double next = i + 1 < inOrder.size() ? inOrder.get(i + 1).day().toEpochDay() : days[1];
+            double beside = x + width < next ? x + width / 2 : x - width / 2;
+            // Every other name one row lower, for lines closer than a name on both sides.
+            Style.text(chart, name, beside, top * (i % 2 == 0 ? 0.975 : 0.92));
+        }
     }
 
     /** First and last day drawn, a little air on both sides. */
@@ -169,19 +179,27 @@ public final class TrendChart {
             first = Math.min(first, (double) day.toEpochDay());
             last = Math.max(last, (double) day.toEpochDay());
         }
-        double air = Math.max(2, (last - first) * 0.04);
-        return new double[] {first - air, last + air};
+        double span = Math.max(last - first, 1);
+        double air = Math.max(2, span * 0.04);
+        double right = last + air;
+        for (Mark mark : trend.marks()) {
+            double name = (Style.widthOf(mark.name()) + 0.04) * (right - first + air);
+            right = Math.max(right, mark.day().toEpochDay() + Math.min(name, span));
+        }
+        return new double[] {first - air, right};
     }
 
     private static double top(Trend trend) {
-        double top = trend.threshold().map(Threshold::per100Bees).orElse(0.0);
+        // A trend of nothing but zeros still has an axis.
+        double top = trend.threshold().map(Threshold::per100Bees).orElse(0.1);
         for (Wash wash : trend.washes()) {
             top = Math.max(top, wash.upper());
         }
+        // A projection that shoots up, or its flaring band, must not flatten the data.
+        double most = 2 * top;
         for (List<Fitted> line : trend.lines()) {
             for (Fitted fitted : line) {
-                // A band that flares where it is projected must not flatten the data.
-                top = Math.max(top, fitted.per100Bees());
+                top = Math.max(top, Math.min(most, fitted.per100Bees()));
             }
         }
         return top;
@@ -190,7 +208,7 @@ public final class TrendChart {
     private static String words(Trend trend) {
         StringBuilder words = new StringBuilder();
         for (Wash wash : trend.washes()) {
-            words.append(DAY.format(wash.day()))
+            words.append(FULL.format(wash.day()))
                     .append(": ")
                     .append(String.format(Locale.ROOT, "%.2f", wash.per100Bees()))
                     .append(" per 100. ");
@@ -200,17 +218,17 @@ public final class TrendChart {
                         mark ->
                                 words.append(mark.name())
                                         .append(" on ")
-                                        .append(DAY.format(mark.day()))
+                                        .append(FULL.format(mark.day()))
                                         .append(". "));
         trend.crossing()
                 .ifPresent(
                         c ->
                                 words.append("Crosses the threshold on ")
-                                        .append(DAY.format(c.day()))
+                                        .append(FULL.format(c.day()))
                                         .append(", 95 % interval ")
-                                        .append(DAY.format(c.earliest()))
+                                        .append(FULL.format(c.earliest()))
                                         .append(" to ")
-                                        .append(DAY.format(c.latest()))
+                                        .append(FULL.format(c.latest()))
                                         .append("."));
         return words.toString().strip();
     }

@@ -47,9 +47,13 @@ public final class BenchPage {
             LiveReading live,
             String missing) {
 
-        /** The live reading is newer than the state while a cycle goes on. */
         public BenchState.State state() {
-            return live == null ? said.state() : live.state();
+            return said.state();
+        }
+
+        /** What goes on within RUNNING; null in any other state. */
+        public String phase() {
+            return live == null || state() != BenchState.State.RUNNING ? null : live.phase();
         }
 
         public boolean connected() {

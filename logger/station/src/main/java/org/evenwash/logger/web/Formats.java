@@ -70,9 +70,9 @@ public final class Formats {
         return sign == '.' ? plain : DECIMAL_POINT.matcher(plain).replaceAll("$1" + sign + "$2");
     }
 
-    /** Bees, with a decimal only where they were estimated. */
-    public String bees(double bees) {
-        return number(bees, bees == Math.rint(bees) ? 0 : 1);
+    /** With a decimal only where there is one to show. */
+    public String amount(double value) {
+        return number(value, value == Math.rint(value) ? 0 : 1);
     }
 
     /** A number for a form field: plain digits, no grouping. */

@@ -66,10 +66,7 @@ public final class StandardsPage {
 
     /** Value, unit, phase and region in a line. */
     public static String words(Threshold threshold, Shell page) {
-        String value =
-                page.formats().decimals(Formats.plain(threshold.value()))
-                        + " "
-                        + threshold.unit().words();
+        String value = page.formats().amount(threshold.value()) + " " + threshold.unit().words();
         String phase = threshold.phase().isEmpty() ? "" : ", " + threshold.phase();
         return value + phase + ", " + threshold.region();
     }

@@ -54,6 +54,6 @@ final class WashRows {
         String mites = page.formats().count(line.mites());
         return line.bees() == null
                 ? page.t("washes.miteOnly", mites)
-                : page.t("washes.mitesInBees", mites, page.formats().bees(line.bees()));
+                : page.t("washes.mitesInBees", mites, page.formats().amount(line.bees()));
     }
 }

@@ -1,9 +1,11 @@
 package org.evenwash.logger.chart;
 
+import static java.time.Duration.ofSeconds;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 import static org.evenwash.logger.chart.Gallery.number;
+import static org.junit.jupiter.api.Assertions.assertTimeoutPreemptively;
 
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayInputStream;
@@ -14,6 +16,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Supplier;
 import javax.imageio.ImageIO;
 import org.hipparchus.distribution.discrete.BinomialDistribution;
 import org.hipparchus.distribution.discrete.PoissonDistribution;
@@ -30,7 +33,6 @@ class ChartsTest {
     private record Measured(Document svg, Axis x, Axis y) {
         static Measured of(String name, Drawing drawing) {
             Document svg = Gallery.keep(name, drawing.svgAlone());
-            Gallery.write(name + ".png", drawing.png());
             XYStyler style = drawing.chart().getStyler();
             return new Measured(
                     svg,
@@ -129,7 +131,7 @@ class ChartsTest {
 
     private static List<FitChart.Curve> exponential(double end_s) {
         List<FitChart.Curve> curve = new ArrayList<>();
-        for (double t = 0; t <= end_s; t += 2) {
+        for (double t = 0; t <= end_s; t += end_s / 120) {
             double share = 1 - Math.exp(-t / 20);
             curve.add(new FitChart.Curve(t, share, 1 - Math.exp(-t / 26), 1 - Math.exp(-t / 15)));
         }
@@ -247,9 +249,11 @@ class ChartsTest {
                                                         && Math.abs(s[1] - s[3]) > 200))
                 .isTrue();
         assertThat(drawing.description())
-                .contains("1 Apr: 0.67 per 100.")
-                .contains("treatment on 2 Jul.")
-                .contains("Crosses the threshold on 15 Jun, 95 % interval 3 Jun to 6 Jul.");
+                .contains("1 Apr 2024: 0.67 per 100.")
+                .contains("treatment on 2 Jul 2024.")
+                .contains(
+                        "Crosses the threshold on 15 Jun 2024, 95 % interval 3 Jun 2024 to 6 Jul"
+                                + " 2024.");
     }
 
     /** Published with the method: 300 bees, threshold 3: true 3 reads below with .456, 6 with .007. */
@@ -316,6 +320,97 @@ class ChartsTest {
                                 false));
         Measured.of("chart-individuals-signal", signal);
         assertThat(signal.description()).endsWith("signals at [11].");
+    }
+
+    /** One value, values all alike, nothing but zeros, a threshold off the axis: all must return. */
+    @Test
+    void thinAndStrangeDataStillDraw() {
+        LocalDate day = LocalDate.of(2024, 6, 1);
+        List<Supplier<Drawing>> strange =
+                List.of(
+                        () ->
+                                IndividualsChart.draw(
+                                        new IndividualsChart.Individuals(
+                                                "one",
+                                                "x",
+                                                List.of(5.0),
+                                                5,
+                                                5,
+                                                5,
+                                                Set.of(0),
+                                                true)),
+                        () ->
+                                IndividualsChart.draw(
+                                        new IndividualsChart.Individuals(
+                                                "zeros",
+                                                "x",
+                                                List.of(0.0, 0.0, 0.0),
+                                                0,
+                                                0,
+                                                0,
+                                                Set.of(),
+                                                true)),
+                        () ->
+                                TrendChart.draw(
+                                        new TrendChart.Trend(
+                                                "zero",
+                                                List.of(new TrendChart.Wash(day, 0, 0, 0)),
+                                                List.of(),
+                                                Optional.empty(),
+                                                Optional.empty(),
+                                                List.of(new TrendChart.Mark(day, "treatment")))),
+                        () ->
+                                FitChart.draw(
+                                        "thin",
+                                        List.of(new FitChart.Wash(0.5, 0)),
+                                        List.of(
+                                                new FitChart.Curve(0, 0, 0, 0),
+                                                new FitChart.Curve(1e-3, 1e-6, 0, 1)),
+                                        Optional.of(new FitChart.Target(0.95, 1e4, 1, 1e6))),
+                        () ->
+                                FunnelChart.draw(
+                                        "all off",
+                                        List.of(new FunnelChart.Operator("operator A", 1, 1)),
+                                        1,
+                                        List.of(
+                                                new FunnelChart.Limits(1, 1, 1, 1, 1),
+                                                new FunnelChart.Limits(2, 1, 1, 1, 1))),
+                        () ->
+                                CharacteristicChart.draw(
+                                        "off the axis",
+                                        List.of(
+                                                new CharacteristicChart.Curve(
+                                                        "c",
+                                                        List.of(
+                                                                new CharacteristicChart.Step(0, 1),
+                                                                new CharacteristicChart.Step(
+                                                                        1, 0.9)))),
+                                        30));
+        for (Supplier<Drawing> chart : strange) {
+            String svg = assertTimeoutPreemptively(ofSeconds(20), () -> chart.get().svgInPage());
+            assertThat(svg).doesNotContain("NaN").contains("</svg>");
+        }
+    }
+
+    /** The PNG is the same picture at three times the size. */
+    @Test
+    void thePngHasItsDotsWhereTheSvgHasThem() throws Exception {
+        Drawing drawing =
+                FitChart.draw(
+                        "Agitation time",
+                        List.of(new FitChart.Wash(20, 0.3), new FitChart.Wash(90, 0.6)),
+                        exponential(120),
+                        Optional.empty());
+        Measured chart = Measured.of("chart-fit-png", drawing);
+        byte[] png = drawing.png();
+        Gallery.write("chart-fit-png.png", png);
+        BufferedImage image = ImageIO.read(new ByteArrayInputStream(png));
+        for (double[] wash : new double[][] {{20, 30}, {90, 60}}) {
+            int x = (int) Math.round(3 * chart.x().pixel(wash[0]));
+            int y = (int) Math.round(3 * chart.y().pixel(wash[1]));
+            assertThat(image.getRGB(x, y) & 0xFFFFFF).isEqualTo(0x17262E);
+            assertThat(image.getRGB(x, y + 40) & 0xFFFFFF).isEqualTo(0xFBFAF7);
+        }
     }
 
     @Test

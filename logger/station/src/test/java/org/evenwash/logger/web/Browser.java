@@ -78,6 +78,13 @@ final class Browser implements AutoCloseable {
                                         dark ? "dark" : "light"))));
     }
 
+    /** The page as it would be printed. */
+    void printed(boolean printed) {
+        driver.executeCdpCommand(
+                "Emulation.setEmulatedMedia",
+                Map.of("media", printed ? "print" : "", "features", List.of()));
+    }
+
     /** The whole page, also what lies below the window. */
     void screenshot(String name) {
         Object png =

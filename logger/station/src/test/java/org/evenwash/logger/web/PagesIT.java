@@ -20,6 +20,12 @@ class PagesIT {
     void everyPage_isCleanAtThisWidth(int width, int height, @TempDir Path folder) {
         try (Scene scene = Scene.populated(folder);
                 Browser browser = new Browser(width, height, folder.resolve("profile"))) {
+            var threshold =
+                    scene.place.standards().thresholds().values().stream()
+                            .filter(one -> one.per100Bees().isPresent())
+                            .findFirst()
+                            .orElseThrow();
+            scene.place.standards().chooseThreshold(threshold.id(), null, By.nobody());
             scene.board.put(Cycles3.state(BenchState.State.RUNNING, scene.fresh.id()), Scene.NOON);
             scene.board.put(Cycles3.live(81), Scene.NOON);
             SoftAssertions all = new SoftAssertions();
@@ -30,6 +36,9 @@ class PagesIT {
             scene.board.put(Cycles3.state(BenchState.State.HELD, scene.fresh.id()), Scene.NOON);
             browser.driver.get(scene.address("/"));
             browser.screenshot("bench-held");
+            browser.printed(true);
+            browser.driver.get(scene.address("/washes/" + scene.counted.id()));
+            browser.screenshot("washes-counted-print");
             all.assertAll();
         }
     }
