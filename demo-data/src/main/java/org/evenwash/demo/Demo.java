@@ -114,11 +114,7 @@ public final class Demo implements Callable<Integer> {
     }
 
     private static WebServer pagesOn(Station station, int port) {
-        return WebServer.start(
-                station.database(),
-                station.workplace(),
-                station.board(),
-                WebSettings.loopback(port));
+        return WebServer.start(station, WebSettings.loopback(port));
     }
 
     /** Each run begins with an empty folder of its own. */

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Path;
 import org.assertj.core.api.SoftAssertions;
+import org.evenwash.logger.wash.By;
 import org.evenwash.record.BenchState;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
