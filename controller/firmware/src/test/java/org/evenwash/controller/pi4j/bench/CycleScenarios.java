@@ -125,6 +125,7 @@ final class CycleScenarios {
                 "whileRunning_" + tag,
                 () -> {
                     bench.start();
+                    bench.idle(A_WHILE_SCANS);
                     bench.controller.forget();
                     long begun_ns = System.nanoTime();
                     violation.now();
