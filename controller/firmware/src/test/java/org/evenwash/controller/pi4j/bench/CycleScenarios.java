@@ -96,6 +96,7 @@ final class CycleScenarios {
     }
 
     private void afterThePowerCut() throws IOException {
+        scenarios.note("wider than on a bench, for the emulator: overrun limit 2 s, one-shot 2 s");
         bench.powerOn();
         same("state", "IDLE", bench.controller.state());
         bench.awaitSaid("INTERRUPTED");
