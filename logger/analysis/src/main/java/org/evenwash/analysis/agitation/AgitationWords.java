@@ -1,0 +1,157 @@
+package org.evenwash.analysis.agitation;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+
+/** The sentences beside an agitation time. */
+final class AgitationWords {
+
+    private static final double ENOUGH_SECOND_WASH = 2;
+
+    private AgitationWords() {}
+
+    static String seconds(double value) {
+        return Double.isInfinite(value) ? "no limit" : String.format(Locale.ROOT, "%.0f s", value);
+    }
+
+    static String share(double value) {
+        return String.format(Locale.ROOT, "%.3g %%", 100 * value);
+    }
+
+    private static String interval(TimeToShare time) {
+        return seconds(time.seconds())
+                + " ("
+                + seconds(time.lower())
+                + " to "
+                + seconds(time.upper())
+                + ")";
+    }
+
+    static String name(ReleaseModel model) {
+        return switch (model) {
+            case EXPONENTIAL -> "one rate for all mites";
+            case SATURATING -> "a plateau below all mites";
+            case WEIBULL -> "a rate that changes with time";
+        };
+    }
+
+    static List<String> remarks(ModelChoice choice, PooledTimes data) {
+        List<String> remarks = new ArrayList<>();
+        ReleaseFit chosen = choice.chosen();
+        TimeToShare time = chosen.timeToShare().orElseThrow();
+        remarks.add("Curve used: " + name(chosen.model()) + ".");
+        if (time.seconds() > data.longest() && Double.isFinite(time.seconds())) {
+            remarks.add(
+                    "Extrapolated: the longest agitation tried was "
+                            + seconds(data.longest())
+                            + ".");
+        }
+        if (chosen instanceof SaturatingFit saturating) {
+            remarks.add(
+                    "The fitted plateau is "
+                            + share(saturating.a())
+                            + "; "
+                            + share(0.95)
+                            + " of what can be taken off at all takes "
+                            + seconds(saturating.t95OfPlateau())
+                            + ".");
+        }
+        fit(choice, remarks);
+        others(choice, remarks);
+        dispersion(chosen.quality(), remarks);
+        remarks.add(
+                "Taken for granted: the second wash took off all that was left; rests and soak were alike in"
+                        + " all washes. Time is total agitation; nothing is said about a pattern of bouts"
+                        + " that was not varied.");
+        return remarks;
+    }
+
+    private static void fit(ModelChoice choice, List<String> remarks) {
+        if (choice.lackOfFit().isEmpty()) {
+            remarks.add("Whether the curve fits cannot be checked with so few different times.");
+            return;
+        }
+        LackOfFit lack = choice.lackOfFit().get();
+        boolean kept = choice.chosen().model() == ReleaseModel.EXPONENTIAL;
+        String p = String.format(Locale.ROOT, "p = %.2g", lack.p());
+        if (kept && lack.misfit()) {
+            remarks.add(
+                    "The curve does not fit the times ("
+                            + p
+                            + ") and no other fits clearly better: look"
+                            + " for something besides time that differed between the washes.");
+        } else if (kept && lack.suspect()) {
+            remarks.add("The curve may not fit (" + p + "); more washes would tell.");
+        } else if (!kept) {
+            remarks.add("A single rate for all mites does not fit (" + p + ").");
+        }
+    }
+
+    private static void others(ModelChoice choice, List<String> remarks) {
+        for (var candidate : choice.candidates()) {
+            boolean other = candidate.fit() != choice.chosen();
+            if (other && candidate.delta() < ModelChoice.CLOSE) {
+                candidate
+                        .fit()
+                        .timeToShare()
+                        .ifPresent(
+                                time ->
+                                        remarks.add(
+                                                "Cannot be told apart: "
+                                                        + name(candidate.fit().model())
+                                                        + " gives "
+                                                        + interval(time)
+                                                        + "."));
+            }
+        }
+    }
+
+    private static void dispersion(FitQuality quality, List<String> remarks) {
+        if (quality.phi() > 1) {
+            remarks.add(
+                    String.format(
+                            Locale.ROOT,
+                            "Washes scatter %.1f times as much as chance in counting alone would make"
+                                    + " them; the interval is widened for it.",
+                            quality.phi()));
+        }
+    }
+
+    static List<String> remarks(ConditionalFit fit, List<TimedWash> washes) {
+        List<String> remarks = new ArrayList<>();
+        remarks.add(
+                "From second washes by the same method: the share is of the mites that this method can take"
+                        + " off at all. Mites that never let go would not show.");
+        fit.scaled()
+                .ifPresent(
+                        scaled ->
+                                remarks.add(
+                                        String.format(
+                                                        Locale.ROOT,
+                                                        "Washes scatter %.1f times as much as chance in"
+                                                                + " counting alone; widened for it the"
+                                                                + " interval would be ",
+                                                        fit.quality().phi())
+                                                + seconds(scaled.lower())
+                                                + " to "
+                                                + seconds(scaled.upper())
+                                                + "."));
+        double enough = ENOUGH_SECOND_WASH * -Math.log(0.05) / fit.k();
+        double shortest =
+                washes.stream().mapToDouble(w -> w.secondWashS().orElseThrow()).min().orElseThrow();
+        if (shortest < enough) {
+            remarks.add(
+                    "The shortest second wash was "
+                            + seconds(shortest)
+                            + "; "
+                            + seconds(enough)
+                            + " (twice the time to 95 %) would leave next to nothing on the bees.");
+        }
+        double longest = washes.stream().mapToDouble(TimedWash::agitationS).max().orElseThrow();
+        if (fit.time().seconds() > longest) {
+            remarks.add("Extrapolated: the longest agitation tried was " + seconds(longest) + ".");
+        }
+        return remarks;
+    }
+}

@@ -1,0 +1,200 @@
+package org.evenwash.analysis.operators;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import org.evenwash.analysis.Result;
+import org.evenwash.analysis.Result.NotEnoughData;
+
+/**
+ * Do the operators' first washes catch the same share of the mites? The verdict rests on whole washes
+ * dealt out anew within equal recipe, bench and day; a difference is a reason to look at how, with
+ * what and in which season the washes were made, never a finding about a person.
+ *
+ * @param verdict on whether there is a difference at all
+ * @param spread SD between operators, as a share (0.05 = 5 percentage points)
+ * @param test empty where it could not be made
+ * @param quasiF its large-sample twin
+ * @param homogeneity χ² on mites, for comparison only
+ * @param phiWithin scatter of one operator's washes against chance in counting, at least 1
+ * @param funnel one point per operator; empty without mites
+ * @param needs what is missing for a verdict; empty where there is one
+ * @param remarks in full sentences
+ */
+public record OperatorComparison(
+        Verdict verdict,
+        Result spread,
+        Optional<WashPermutation> test,
+        Optional<OperatorTotals.QuasiF> quasiF,
+        Optional<Homogeneity> homogeneity,
+        double phiWithin,
+        List<Funnel.Point> funnel,
+        Optional<NotEnoughData> needs,
+        List<String> remarks) {
+
+    public static final int MIN_OPERATORS = 2;
+    public static final int MIN_WASHES_EACH = 3;
+    public static final int MIN_MITES_EACH = 30;
+
+    /** A p-value below this is called a difference. */
+    public static final double DIFFERENCE_P = 0.05;
+
+    /** What can be said. */
+    public enum Verdict {
+        DIFFERENCE,
+        NO_DIFFERENCE_SEEN,
+        NOT_ENOUGH_DATA
+    }
+
+    public OperatorComparison {
+        funnel = List.copyOf(funnel);
+        remarks = List.copyOf(remarks);
+    }
+
+    /**
+     * Compares operators.
+     *
+     * @param seed of the deals; keep it with the result, the same seed gives the same p
+     */
+    public static OperatorComparison of(List<OperatorWash> washes, long seed) {
+        List<OperatorWash> exchangeable =
+                WashPermutation.exchangeable(washes).stream().flatMap(List::stream).toList();
+        OperatorTotals totals = new OperatorTotals(exchangeable);
+        Optional<NotEnoughData> needs = needs(washes, exchangeable, totals);
+        Optional<WashPermutation> test =
+                needs.isPresent()
+                        ? Optional.empty()
+                        : WashPermutation.test(exchangeable, WashPermutation.DEALS, seed);
+        if (needs.isEmpty() && test.isEmpty()) {
+            needs = Optional.of(noDifferenceVisible());
+        }
+        double phi = totals.phiWithin();
+        Verdict verdict =
+                test.map(
+                                t ->
+                                        t.p() < DIFFERENCE_P
+                                                ? Verdict.DIFFERENCE
+                                                : Verdict.NO_DIFFERENCE_SEEN)
+                        .orElse(Verdict.NOT_ENOUGH_DATA);
+        List<Funnel.Point> funnel = Funnel.points(totals, phi);
+        Result spread = needs.isPresent() ? needs.get() : BetweenOperators.spread(totals);
+        return new OperatorComparison(
+                verdict,
+                spread,
+                test,
+                totals.quasiF(),
+                totals.homogeneity(1),
+                phi,
+                funnel,
+                needs,
+                remarks(washes, exchangeable, verdict, test, phi, funnel));
+    }
+
+    private static Optional<NotEnoughData> needs(
+            List<OperatorWash> washes, List<OperatorWash> exchangeable, OperatorTotals totals) {
+        long operators = new OperatorTotals(washes).list().size();
+        if (operators < MIN_OPERATORS) {
+            return Optional.of(
+                    new NotEnoughData(
+                            "washes with mites by at least "
+                                    + MIN_OPERATORS
+                                    + " operators (now "
+                                    + operators
+                                    + ")"));
+        }
+        if (exchangeable.isEmpty()) {
+            return Optional.of(
+                    new NotEnoughData(
+                            "washes by different operators with the same recipe, on the same bench, on the"
+                                    + " same day: now operator and conditions cannot be told apart"));
+        }
+        double pooled = totals.pooled();
+        if (pooled == 0 || pooled == 1) {
+            return Optional.of(noDifferenceVisible());
+        }
+        String few =
+                totals.list().stream()
+                        .filter(t -> t.washes() < MIN_WASHES_EACH || t.mites() < MIN_MITES_EACH)
+                        .map(
+                                t ->
+                                        t.operator()
+                                                + ": "
+                                                + t.washes()
+                                                + " washes, "
+                                                + (long) t.mites()
+                                                + " mites")
+                        .collect(Collectors.joining("; "));
+        return few.isEmpty()
+                ? Optional.empty()
+                : Optional.of(
+                        new NotEnoughData(
+                                "at least "
+                                        + MIN_WASHES_EACH
+                                        + " washes and "
+                                        + MIN_MITES_EACH
+                                        + " mites of each operator, under conditions shared with"
+                                        + " another (now "
+                                        + few
+                                        + ")"));
+    }
+
+    private static NotEnoughData noDifferenceVisible() {
+        return new NotEnoughData(
+                "washes in which some mites came off and some stayed on: with all or none caught, no"
+                        + " difference can be seen");
+    }
+
+    private static List<String> remarks(
+            List<OperatorWash> washes,
+            List<OperatorWash> exchangeable,
+            Verdict verdict,
+            Optional<WashPermutation> test,
+            double phi,
+            List<Funnel.Point> funnel) {
+        List<String> remarks = new ArrayList<>();
+        test.ifPresent(
+                t ->
+                        remarks.add(
+                                String.format(
+                                        Locale.ROOT,
+                                        "Differences as large as these arise by chance in %.2g of the deals (p = %.4f).",
+                                        t.p(),
+                                        t.p())));
+        switch (verdict) {
+            case DIFFERENCE ->
+                    remarks.add(
+                            "The shares differ by more than chance. Look first at what differed besides the"
+                                    + " operator: jar, sieve, spirit, sample, light, time to counting.");
+            case NO_DIFFERENCE_SEEN ->
+                    remarks.add(
+                            "No difference beyond chance was seen; that does not show that there is none."
+                                    + " One point outside the inner limits is no finding by itself.");
+            case NOT_ENOUGH_DATA -> {}
+        }
+        boolean outside = funnel.stream().anyMatch(p -> p.place() != Funnel.Place.INSIDE);
+        if (outside && verdict == Verdict.DIFFERENCE) {
+            remarks.add(
+                    "Chance alone puts one operator in twenty outside the inner limits, one in five hundred"
+                            + " outside the outer ones.");
+        }
+        long mites = washes.stream().filter(w -> w.mites() > 0).count();
+        if (exchangeable.size() < mites) {
+            remarks.add(
+                    mites
+                            - exchangeable.size()
+                            + " washes were made under conditions that no other operator shared, and were"
+                            + " left out.");
+        }
+        if (phi > 1) {
+            remarks.add(
+                    String.format(
+                            Locale.ROOT,
+                            "Washes of one operator scatter %.1f times as much as chance in counting; the"
+                                    + " limits are widened for it.",
+                            phi));
+        }
+        return remarks;
+    }
+}
