@@ -1,0 +1,41 @@
+package org.evenwash.analysis.protocol;
+
+/**
+ * One thing known of a wash, and how it is known ("counted", "cycle record", "by hand").
+ */
+public sealed interface Fact {
+    String how();
+
+    /**
+     * A number, with the range in which it lies if it is not known exactly.
+     *
+     * @param lower at most {@code value}
+     * @param upper at least {@code value}
+     * @param intended planned but not observed: it can be no better than a caution
+     */
+    record Quantity(double value, double lower, double upper, boolean intended, String how)
+            implements Fact {
+        public Quantity {
+            if (!(Double.isFinite(lower)
+                    && Double.isFinite(upper)
+                    && lower <= value
+                    && value <= upper)) {
+                throw new IllegalArgumentException(
+                        value + " does not lie between " + lower + " and " + upper);
+            }
+        }
+
+        static Quantity exactly(double value, String how) {
+            return new Quantity(value, value, value, false, how);
+        }
+    }
+
+    /** Done or not done. */
+    record Answer(boolean yes, String how) implements Fact {}
+
+    /** A word of the point's vocabulary. */
+    record Choice(String word, String how) implements Fact {}
+
+    /** The point makes no sense for this wash: the strength of soapy water. */
+    record DoesNotApply(String how) implements Fact {}
+}

@@ -1,0 +1,98 @@
+package org.evenwash.logger.chart;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.knowm.xchart.XYChart;
+import org.knowm.xchart.style.markers.SeriesMarkers;
+
+/** Operators' recoveries against how many mites they rest on, inside funnel limits. */
+public final class FunnelChart {
+    /**
+     * @param mites all mites the share rests on, above 0
+     * @param share 0 to 1
+     */
+    public record Operator(String name, double mites, double share) {}
+
+    /** Limits for one number of mites, shares 0 to 1. */
+    public record Limits(
+            double mites, double lower95, double upper95, double lower998, double upper998) {}
+
+    private FunnelChart() {}
+
+    /**
+     * @param centre share over all operators, 0 to 1
+     * @param limits at least two, by rising number of mites
+     */
+    public static Drawing draw(
+            String title, List<Operator> operators, double centre, List<Limits> limits) {
+        XYChart chart = Style.chart(title, "mites in all", "taken off by the first wash, %");
+        double[] x = limits.stream().mapToDouble(Limits::mites).toArray();
+        double[] lower = limits.stream().mapToDouble(l -> 100 * l.lower998()).toArray();
+        double[] upper = limits.stream().mapToDouble(l -> 100 * l.upper998()).toArray();
+        Style.band(
+                chart,
+                "95 % limits (shaded)",
+                x,
+                limits.stream().mapToDouble(l -> 100 * l.lower95()).toArray(),
+                limits.stream().mapToDouble(l -> 100 * l.upper95()).toArray());
+        chart.getSeries("95 % limits (shaded)").setShowInLegend(true);
+        Style.line(chart, "99.8 % limits", x, lower, Ink.MUTED, 1.5f, true);
+        Style.line(chart, "upper", x, upper, Ink.MUTED, 1.5f, true).setShowInLegend(false);
+        double end = x[x.length - 1];
+        Style.line(
+                chart,
+                "all operators",
+                new double[] {0, end},
+                new double[] {100 * centre, 100 * centre},
+                Ink.ACCENT,
+                2,
+                false);
+        Style.points(
+                chart,
+                "operators",
+                operators.stream().mapToDouble(Operator::mites).toArray(),
+                operators.stream().mapToDouble(o -> 100 * o.share()).toArray(),
+                Ink.INK,
+                SeriesMarkers.CIRCLE);
+        double low = floor(operators, lower);
+        Style.axes(chart, 0, end * 1.02, low, 100 + 0.03 * (100 - low));
+        label(chart, operators, end, 100 - low);
+        return new Drawing(chart, words(operators, centre));
+    }
+
+    /** A round share below everything drawn, but never below 0. */
+    private static double floor(List<Operator> operators, double[] lower) {
+        double low = lower[lower.length - 1];
+        for (Operator operator : operators) {
+            low = Math.min(low, 100 * operator.share());
+        }
+        return Math.max(0, Math.floor((low - 10) / 10) * 10);
+    }
+
+    /** Names above their points, left of the point where the right edge is near. */
+    private static void label(XYChart chart, List<Operator> operators, double end, double height) {
+        for (Operator operator : operators) {
+            double inset = end * 0.007 * operator.name().length();
+            double x = Math.min(Math.max(operator.mites(), inset), end * 1.02 - inset);
+            double up = 100 * operator.share() > 100 - 0.08 * height ? -0.05 : 0.05;
+            Style.text(chart, operator.name(), x, 100 * operator.share() + up * height);
+        }
+    }
+
+    private static String words(List<Operator> operators, double centre) {
+        List<String> each = new ArrayList<>();
+        for (Operator operator : operators) {
+            each.add(
+                    operator.name()
+                            + " "
+                            + Math.round(100 * operator.share())
+                            + " % of "
+                            + Math.round(operator.mites()));
+        }
+        return "All operators "
+                + Math.round(100 * centre)
+                + " %. "
+                + String.join(", ", each)
+                + " mites.";
+    }
+}

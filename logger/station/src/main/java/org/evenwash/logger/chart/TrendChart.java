@@ -1,0 +1,226 @@
+package org.evenwash.logger.chart;
+
+import java.time.LocalDate;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.knowm.xchart.XYChart;
+import org.knowm.xchart.style.markers.SeriesMarkers;
+
+/**
+ * A colony's infestation over time: each wash with its interval, the fitted growth with its band
+ * between treatments, the threshold, when it is crossed, and the treatments as marks.
+ */
+public final class TrendChart {
+    /** One wash in mites per 100 bees with its 95 % interval. */
+    public record Wash(LocalDate day, double per100Bees, double lower, double upper) {}
+
+    /** The fitted line at one day with its band, mites per 100 bees. */
+    public record Fitted(LocalDate day, double per100Bees, double lower, double upper) {}
+
+    /** Something that breaks the series, such as a treatment. */
+    public record Mark(LocalDate day, String name) {}
+
+    /** The threshold in mites per 100 bees. */
+    public record Threshold(double per100Bees, String name) {}
+
+    /** When the line crosses the threshold; the limits are days too. */
+    public record Crossing(LocalDate day, LocalDate earliest, LocalDate latest) {}
+
+    /** @param lines one for each stretch between breaks, each of at least two days; may be empty */
+    public record Trend(
+            String title,
+            List<Wash> washes,
+            List<List<Fitted>> lines,
+            Optional<Threshold> threshold,
+            Optional<Crossing> crossing,
+            List<Mark> marks) {}
+
+    private static final DateTimeFormatter DAY =
+            DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
+
+    private TrendChart() {}
+
+    /** @throws IllegalArgumentException if there is no wash to draw */
+    public static Drawing draw(Trend trend) {
+        if (trend.washes().isEmpty()) {
+            throw new IllegalArgumentException("a trend needs at least one wash");
+        }
+        XYChart chart = Style.chart(trend.title(), "", "mites per 100 bees");
+        chart.getStyler()
+                .setXAxisTickLabelsFormattingFunction(
+                        day -> DAY.format(LocalDate.ofEpochDay(Math.round(day))));
+        chart.getStyler().setXAxisTickMarkSpacingHint(90);
+        double[] days = days(trend);
+        double top = top(trend) * 1.12;
+        int stretch = 0;
+        for (List<Fitted> line : trend.lines()) {
+            fitted(chart, line, stretch++);
+        }
+        trend.threshold().ifPresent(t -> threshold(chart, t, days, top));
+        trend.crossing().ifPresent(c -> crossing(chart, c, trend.threshold().orElseThrow()));
+        washes(chart, trend.washes());
+        marks(chart, trend.marks(), top, days);
+        Style.axes(chart, days[0], days[1], 0, top);
+        return new Drawing(chart, words(trend));
+    }
+
+    private static void fitted(XYChart chart, List<Fitted> line, int stretch) {
+        double[] x = line.stream().mapToDouble(f -> f.day().toEpochDay()).toArray();
+        String again = stretch == 0 ? "" : " " + (stretch + 1);
+        Style.band(
+                chart,
+                "95 % band" + again,
+                x,
+                line.stream().mapToDouble(Fitted::lower).toArray(),
+                line.stream().mapToDouble(Fitted::upper).toArray());
+        Style.line(
+                chart,
+                "fitted growth, 95 % band" + again,
+                x,
+                line.stream().mapToDouble(Fitted::per100Bees).toArray(),
+                Ink.ACCENT,
+                2.5f,
+                false);
+        if (stretch > 0) {
+            chart.getSeries("fitted growth, 95 % band" + again).setShowInLegend(false);
+        }
+    }
+
+    private static void threshold(XYChart chart, Threshold threshold, double[] days, double top) {
+        double level = threshold.per100Bees();
+        Style.line(chart, "threshold", days, new double[] {level, level}, Ink.INK, 1.5f, true)
+                .setShowInLegend(false);
+        String name = threshold.name() + " " + Scale.text(level);
+        double half = Style.widthOf(name) / 2 * (days[1] - days[0]);
+        Style.text(chart, name, days[0] + half, level + 0.03 * top);
+    }
+
+    private static void crossing(XYChart chart, Crossing crossing, Threshold threshold) {
+        double level = threshold.per100Bees();
+        Style.line(
+                chart,
+                "crossed "
+                        + DAY.format(crossing.day())
+                        + " ("
+                        + DAY.format(crossing.earliest())
+                        + " to "
+                        + DAY.format(crossing.latest())
+                        + ")",
+                new double[] {crossing.earliest().toEpochDay(), crossing.latest().toEpochDay()},
+                new double[] {level, level},
+                Ink.INK,
+                4,
+                false);
+        Style.points(
+                        chart,
+                        "crossing",
+                        new double[] {crossing.day().toEpochDay()},
+                        new double[] {level},
+                        Ink.ACCENT,
+                        SeriesMarkers.DIAMOND)
+                .setShowInLegend(false);
+    }
+
+    private static void washes(XYChart chart, List<Wash> washes) {
+        double[] x = washes.stream().mapToDouble(w -> w.day().toEpochDay()).toArray();
+        Style.intervals(
+                chart,
+                "95 % interval",
+                x,
+                washes.stream().mapToDouble(Wash::lower).toArray(),
+                washes.stream().mapToDouble(Wash::upper).toArray(),
+                Ink.MUTED);
+        Style.points(
+                chart,
+                "washes, 95 % interval",
+                x,
+                washes.stream().mapToDouble(Wash::per100Bees).toArray(),
+                Ink.INK,
+                SeriesMarkers.CIRCLE);
+    }
+
+    /** Names right of their line, or left where the next line or the edge is too near. */
+    private static void marks(XYChart chart, List<Mark> marks, double top, double[] days) {
+        List<Mark> inOrder = marks.stream().sorted(Comparator.comparing(Mark::day)).toList();
+        for (int i = 0; i < inOrder.size(); i++) {
+            double x = inOrder.get(i).day().toEpochDay();
+            String name = inOrder.get(i).name();
+            Style.upright(chart, x);
+            double width = (Style.widthOf(name) + 0.01) * (days[1] - days[0]);
+            double next = i + 1 < inOrder.size() ? inOrder.get(i + 1).day().toEpochDay() : days[1];
+            double beside = x + width < next ? x + width / 2 : x - width / 2;
+            // Every other name one row lower, for lines closer than a name on both sides.
+            Style.text(chart, name, beside, top * (i % 2 == 0 ? 0.975 : 0.92));
+        }
+    }
+
+    /** First and last day drawn, a little air on both sides. */
+    private static double[] days(Trend trend) {
+        List<LocalDate> all = new ArrayList<>();
+        trend.washes().forEach(wash -> all.add(wash.day()));
+        trend.lines().forEach(line -> line.forEach(fitted -> all.add(fitted.day())));
+        trend.marks().forEach(mark -> all.add(mark.day()));
+        trend.crossing().ifPresent(crossing -> all.add(crossing.latest()));
+        double first = Double.POSITIVE_INFINITY;
+        double last = Double.NEGATIVE_INFINITY;
+        for (LocalDate day : all) {
+            first = Math.min(first, (double) day.toEpochDay());
+            last = Math.max(last, (double) day.toEpochDay());
+        }
+        double span = Math.max(last - first, 1);
+        double air = Math.max(2, span * 0.04);
+        double right = last + air;
+        for (Mark mark : trend.marks()) {
+            double name = (Style.widthOf(mark.name()) + 0.04) * (right - first + air);
+            right = Math.max(right, mark.day().toEpochDay() + Math.min(name, span));
+        }
+        return new double[] {first - air, right};
+    }
+
+    private static double top(Trend trend) {
+        // A trend of nothing but zeros still has an axis.
+        double top = trend.threshold().map(Threshold::per100Bees).orElse(0.1);
+        for (Wash wash : trend.washes()) {
+            top = Math.max(top, wash.upper());
+        }
+        for (List<Fitted> line : trend.lines()) {
+            for (Fitted fitted : line) {
+                // A band that flares where it is projected must not flatten the data.
+                top = Math.max(top, fitted.per100Bees());
+            }
+        }
+        return top;
+    }
+
+    private static String words(Trend trend) {
+        StringBuilder words = new StringBuilder();
+        for (Wash wash : trend.washes()) {
+            words.append(DAY.format(wash.day()))
+                    .append(": ")
+                    .append(String.format(Locale.ROOT, "%.2f", wash.per100Bees()))
+                    .append(" per 100. ");
+        }
+        trend.marks()
+                .forEach(
+                        mark ->
+                                words.append(mark.name())
+                                        .append(" on ")
+                                        .append(DAY.format(mark.day()))
+                                        .append(". "));
+        trend.crossing()
+                .ifPresent(
+                        c ->
+                                words.append("Crosses the threshold on ")
+                                        .append(DAY.format(c.day()))
+                                        .append(", 95 % interval ")
+                                        .append(DAY.format(c.earliest()))
+                                        .append(" to ")
+                                        .append(DAY.format(c.latest()))
+                                        .append("."));
+        return words.toString().strip();
+    }
+}
