@@ -1,0 +1,101 @@
+package org.evenwash.logger;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.channels.FileChannel;
+import java.nio.channels.FileLock;
+import java.nio.channels.OverlappingFileLockException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.UUID;
+
+/** The station's folder, held by one process at a time. */
+public final class DataFolder implements AutoCloseable {
+    private final Path folder;
+    private final FileChannel channel;
+
+    private DataFolder(Path folder, FileChannel channel) {
+        this.folder = folder;
+        this.channel = channel;
+    }
+
+    /** The database file of a folder. */
+    public static Path database(Path folder) {
+        return folder.resolve("evenwash.db");
+    }
+
+    /**
+     * Makes the folder if need be and takes it for this process.
+     *
+     * @throws StationTrouble if another process has it, or it cannot be written
+     */
+    public static DataFolder take(Path folder) {
+        FileChannel channel = null;
+        try {
+            Files.createDirectories(folder);
+            channel =
+                    FileChannel.open(
+                            folder.resolve("in-use.lock"),
+                            StandardOpenOption.CREATE,
+                            StandardOpenOption.WRITE);
+            FileLock lock = channel.tryLock();
+            if (lock == null) {
+                channel.close();
+                throw inUse(folder);
+            }
+            return new DataFolder(folder, channel);
+        } catch (OverlappingFileLockException e) {
+            close(channel);
+            throw inUse(folder);
+        } catch (IOException e) {
+            throw new StationTrouble(
+                    "the data folder "
+                            + folder
+                            + " cannot be used: "
+                            + e
+                            + "; choose another with --data, or let this user write to it",
+                    e);
+        }
+    }
+
+    private static StationTrouble inUse(Path folder) {
+        return new StationTrouble(
+                "another logger is using the data folder "
+                        + folder
+                        + "; stop that one first, or choose another folder with --data",
+                null);
+    }
+
+    private static void close(FileChannel channel) {
+        try {
+            if (channel != null) {
+                channel.close();
+            }
+        } catch (IOException e) {
+            throw new UncheckedIOException("cannot let go of the data folder", e);
+        }
+    }
+
+    public Path broker() {
+        return folder.resolve("broker");
+    }
+
+    /** Made once: the broker keeps under it what comes while the station is away. */
+    String stationId() {
+        Path file = folder.resolve("station-id");
+        try {
+            if (!Files.exists(file)) {
+                Files.writeString(file, "evenwash-" + UUID.randomUUID());
+            }
+            return Files.readString(file).strip();
+        } catch (IOException e) {
+            throw new StationTrouble("cannot read or write " + file + ": " + e, e);
+        }
+    }
+
+    @Override
+    public void close() {
+        close(channel);
+    }
+}

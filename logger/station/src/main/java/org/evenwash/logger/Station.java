@@ -1,0 +1,153 @@
+package org.evenwash.logger;
+
+import at.favre.lib.crypto.bcrypt.BCrypt;
+import java.net.URI;
+import java.time.Clock;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Optional;
+import org.evenwash.logger.broker.Broker;
+import org.evenwash.logger.intake.BenchBoard;
+import org.evenwash.logger.intake.Intake;
+import org.evenwash.logger.intake.LineConfig;
+import org.evenwash.logger.intake.MqttLine;
+import org.evenwash.logger.store.Bench;
+import org.evenwash.logger.store.Benches;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.wash.Workplace;
+
+/** A running logger: database, broker, intake and services, opened in this order and closed in reverse. */
+public final class Station implements AutoCloseable {
+    private final Deque<AutoCloseable> open = new ArrayDeque<>();
+    private final BenchBoard board = new BenchBoard();
+    private final Database database;
+    private final Broker broker;
+    private final MqttLine line;
+    private final Intake intake;
+    private final Workplace workplace;
+    private final URI brokerAddress;
+
+    private Station(StationConfig config, Clock clock) {
+        try {
+            DataFolder folder = opened(DataFolder.take(config.data()));
+            database = opened(Database.open(config.databaseUrl()));
+            if (config.demonstration()) {
+                database.becomeDemonstration();
+            }
+            broker = config.broker() == null ? opened(ownBroker(config, folder)) : null;
+            brokerAddress = broker == null ? config.broker() : broker.address();
+            line = opened(new MqttLine(lineConfig(config, folder)));
+            workplace = Workplace.over(database, line, clock);
+            intake = opened(new Intake(database, line, board, clock));
+            intake.start();
+            line.start();
+        } catch (RuntimeException e) {
+            close();
+            throw e;
+        }
+    }
+
+    /**
+     * Starts a station. It is usable at once; the line to the broker comes up beside it.
+     *
+     * @throws StationTrouble if the data folder is in use
+     */
+    public static Station start(StationConfig config) {
+        return new Station(config, Clock.systemUTC());
+    }
+
+    private <T extends AutoCloseable> T opened(T part) {
+        open.push(part);
+        return part;
+    }
+
+    private Broker ownBroker(StationConfig config, DataFolder folder) {
+        return Broker.start(
+                folder.broker(), config.brokerHost(), config.brokerPort(), this::passwordMatches);
+    }
+
+    private boolean passwordMatches(String benchId, String password) {
+        Optional<String> hash =
+                database.read(handle -> Benches.find(handle, benchId)).map(Bench::passwordHash);
+        return hash.isPresent()
+                && BCrypt.verifyer().verify(password.toCharArray(), hash.get()).verified;
+    }
+
+    private LineConfig lineConfig(StationConfig config, DataFolder folder) {
+        return broker == null
+                ? new LineConfig(
+                        config.broker(),
+                        config.brokerUser(),
+                        config.brokerPassword(),
+                        folder.stationId(),
+                        config.group())
+                : new LineConfig(
+                        broker.address(),
+                        Broker.STATION,
+                        broker.stationPassword(),
+                        folder.stationId(),
+                        null);
+    }
+
+    /** The services that pages, API, CLI and demo use. */
+    public Workplace workplace() {
+        return workplace;
+    }
+
+    /** How the benches stand now. */
+    public BenchBoard board() {
+        return board;
+    }
+
+    public Database database() {
+        return database;
+    }
+
+    /** Where benches connect. */
+    public URI brokerAddress() {
+        return brokerAddress;
+    }
+
+    /** The port of the embedded broker, -1 with an outside one. */
+    public int brokerPort() {
+        return broker == null ? -1 : broker.port();
+    }
+
+    /** Whether the broker is reached now. */
+    public boolean isConnected() {
+        return line.isUp();
+    }
+
+    /** True when the embedded broker will soon take no more messages. */
+    public boolean diskNearlyFull() {
+        return broker != null && broker.diskNearlyFull();
+    }
+
+    /** Records and events committed since the start. */
+    public long committed() {
+        return intake.committed();
+    }
+
+    @Override
+    public void close() {
+        RuntimeException first = null;
+        while (!open.isEmpty()) {
+            try {
+                open.pop().close();
+            } catch (Exception e) { // AutoCloseable's own signature
+                RuntimeException trouble =
+                        e instanceof RuntimeException known
+                                ? known
+                                : new StationTrouble("cannot close the station", e);
+                if (first == null) {
+                    first = trouble;
+                } else {
+                    first.addSuppressed(trouble);
+                }
+            }
+        }
+        if (first != null) {
+            throw first;
+        }
+    }
+}

@@ -1,0 +1,15 @@
+package org.evenwash.logger.intake;
+
+/**
+ * A message as the broker delivered it.
+ *
+ * @param connection the one to acknowledge on; another would acknowledge something else
+ */
+record Arrival(Connection connection, int packetId, int qos, String topic, Payload payload) {
+
+    void acknowledge() {
+        if (qos > 0) {
+            connection.acknowledge(packetId, qos);
+        }
+    }
+}

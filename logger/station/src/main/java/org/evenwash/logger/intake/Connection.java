@@ -1,0 +1,212 @@
+package org.evenwash.logger.intake;
+
+import java.nio.charset.StandardCharsets;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.eclipse.paho.mqttv5.client.IMqttToken;
+import org.eclipse.paho.mqttv5.client.MqttActionListener;
+import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
+import org.eclipse.paho.mqttv5.client.MqttCallback;
+import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
+import org.eclipse.paho.mqttv5.client.MqttDisconnectResponse;
+import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
+import org.eclipse.paho.mqttv5.common.MqttException;
+import org.eclipse.paho.mqttv5.common.MqttMessage;
+import org.eclipse.paho.mqttv5.common.MqttSubscription;
+import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
+import org.evenwash.record.Topics;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * One connection to the broker, from connect to loss. A new client object serves each: the library's
+ * own reconnect swallows errors and carries stale topic aliases over.
+ */
+final class Connection implements MqttCallback {
+    /**
+     * How long the broker keeps what comes while the station is away: 23 days. Artemis overflows above
+     * 2,147,483 s and would forget everything at once.
+     */
+    static final long SESSION_EXPIRY_S = 2_000_000;
+
+    /** Messages under way to us without acknowledgement; the queue behind holds as many. */
+    static final int RECEIVE_MAXIMUM = 256;
+
+    /** Messages of ours under way; well below what brokers allow, or the library throws 32202. */
+    private static final int SEND_MAXIMUM = 50;
+
+    /** MQTT 5: unspecified error. */
+    private static final int NO_REASON_GIVEN = 0x80;
+
+    private static final int TIMEOUT_S = 10;
+    private static final Logger LOG = LoggerFactory.getLogger(Connection.class);
+
+    private final LineConfig config;
+    private final Consumer<Arrival> arrivals;
+    private final MqttAsyncClient client;
+    private final Semaphore underWay = new Semaphore(SEND_MAXIMUM);
+    private final CountDownLatch lost = new CountDownLatch(1);
+    private volatile boolean open;
+
+    Connection(LineConfig config, Consumer<Arrival> arrivals) throws MqttException {
+        this.config = config;
+        this.arrivals = arrivals;
+        this.client = new MqttAsyncClient(config.url(), config.clientId(), new MemoryPersistence());
+        client.setManualAcks(true);
+        client.setCallback(this);
+    }
+
+    void connect() throws MqttException {
+        MqttConnectionOptions options = new MqttConnectionOptions();
+        options.setCleanStart(false);
+        options.setSessionExpiryInterval(SESSION_EXPIRY_S);
+        options.setReceiveMaximum(RECEIVE_MAXIMUM);
+        options.setAutomaticReconnect(false);
+        options.setConnectionTimeout(TIMEOUT_S);
+        options.setKeepAliveInterval(30);
+        options.setHttpsHostnameVerificationEnabled(true);
+        if (config.user() != null) {
+            options.setUserName(config.user());
+            options.setPassword(config.password().getBytes(StandardCharsets.UTF_8));
+        }
+        client.connect(options).waitForCompletion(TIMEOUT_S * 1_000L);
+        open = true;
+        // What is subscribed last starts last: who is there is known before records pour in.
+        subscribe(Topics.ofAllBenches(Topics.Kind.STATE), 1);
+        subscribe(Topics.ofAllBenches(Topics.Kind.LIVE), 0);
+        subscribe(shared(Topics.ofAllBenches(Topics.Kind.EVENT)), 1);
+        subscribe(shared(Topics.ofAllBenches(Topics.Kind.CYCLE)), 1);
+    }
+
+    private String shared(String filter) {
+        return config.group() == null ? filter : "$share/" + config.group() + "/" + filter;
+    }
+
+    private void subscribe(String filter, int qos) throws MqttException {
+        IMqttToken token = client.subscribe(new MqttSubscription(filter, qos));
+        token.waitForCompletion(TIMEOUT_S * 1_000L);
+        int[] codes = token.getReasonCodes();
+        // The library calls a refused subscription a success; only the reason code tells.
+        if (codes == null || codes.length != 1 || codes[0] > 2) {
+            throw new MqttException(
+                    codes == null || codes.length == 0 ? NO_REASON_GIVEN : codes[0]);
+        }
+    }
+
+    boolean isOpen() {
+        return open && client.isConnected();
+    }
+
+    void awaitLoss() throws InterruptedException {
+        lost.await();
+    }
+
+    /** Hands a message to the broker; false when it cannot be taken. Never called from a callback. */
+    boolean publish(String topic, byte[] payload, long expiry_s) {
+        if (!isOpen()) {
+            return false;
+        }
+        try {
+            if (!underWay.tryAcquire(TIMEOUT_S, TimeUnit.SECONDS)) {
+                LOG.warn("the broker takes no more messages; connecting anew");
+                giveUp();
+                return false;
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return false;
+        }
+        MqttMessage message = new MqttMessage(payload);
+        message.setQos(1);
+        if (expiry_s > 0) {
+            MqttProperties properties = new MqttProperties();
+            properties.setMessageExpiryInterval(expiry_s);
+            message.setProperties(properties);
+        }
+        try {
+            client.publish(topic, message, null, new Done());
+            return true;
+        } catch (MqttException e) {
+            underWay.release();
+            LOG.info("not published on {}: {}", topic, e.getMessage());
+            return false;
+        }
+    }
+
+    /** Frees the place of a published message. That nobody listens is no error: the bench may be away. */
+    private final class Done implements MqttActionListener {
+        @Override
+        public void onSuccess(IMqttToken token) {
+            underWay.release();
+        }
+
+        @Override
+        public void onFailure(IMqttToken token, Throwable cause) {
+            underWay.release();
+        }
+    }
+
+    void acknowledge(int packetId, int qos) {
+        try {
+            client.messageArrivedComplete(packetId, qos);
+        } catch (MqttException e) {
+            // The connection went: the broker delivers again, and the record is then a duplicate.
+            LOG.debug("not acknowledged: {}", e.getMessage());
+        }
+    }
+
+    @Override
+    public void messageArrived(String topic, MqttMessage message) {
+        arrivals.accept(
+                new Arrival(
+                        this,
+                        message.getId(),
+                        message.getQos(),
+                        topic,
+                        new Payload(message.getPayload())));
+    }
+
+    @Override
+    public void disconnected(MqttDisconnectResponse response) {
+        giveUp();
+    }
+
+    /** Wakes {@link #awaitLoss}; whoever waits there closes. */
+    void giveUp() {
+        open = false;
+        lost.countDown();
+    }
+
+    /** By one thread only: the library does not bear being closed by two. */
+    void close() {
+        giveUp();
+        try {
+            if (client.isConnected()) {
+                client.disconnect(0).waitForCompletion(2_000);
+            }
+        } catch (MqttException e) {
+            LOG.debug("disconnecting: {}", e.getMessage());
+        }
+        try {
+            client.close(true);
+        } catch (MqttException e) {
+            LOG.debug("closing: {}", e.getMessage());
+        }
+    }
+
+    @Override
+    public void mqttErrorOccurred(MqttException exception) {
+        LOG.info("MQTT: {}", exception.getMessage());
+    }
+
+    @Override
+    public void deliveryComplete(IMqttToken token) {}
+
+    @Override
+    public void connectComplete(boolean reconnect, String serverUri) {}
+
+    @Override
+    public void authPacketArrived(int reasonCode, MqttProperties properties) {}
+}

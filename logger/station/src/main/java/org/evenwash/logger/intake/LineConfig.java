@@ -1,0 +1,35 @@
+package org.evenwash.logger.intake;
+
+import java.net.URI;
+
+/**
+ * How the station reaches its broker.
+ *
+ * @param address {@code mqtt://HOST:PORT} or {@code mqtts://HOST:PORT}
+ * @param user null for a broker that asks for none
+ * @param clientId fixed: the broker keeps under it what comes while the station is away
+ * @param group several stations over one database share the intake under this name; null for one
+ */
+public record LineConfig(URI address, String user, String password, String clientId, String group) {
+
+    public LineConfig {
+        String scheme = address.getScheme();
+        if (!"mqtt".equals(scheme) && !"mqtts".equals(scheme)) {
+            throw new IllegalArgumentException(
+                    "the broker address reads '"
+                            + address
+                            + "', expected mqtt://HOST:PORT or mqtts://HOST:PORT");
+        }
+        if (address.getHost() == null) {
+            throw new IllegalArgumentException(
+                    "the broker address '" + address + "' names no host");
+        }
+    }
+
+    /** As the client library spells it. */
+    String url() {
+        boolean secure = "mqtts".equals(address.getScheme());
+        int port = address.getPort() > 0 ? address.getPort() : secure ? 8883 : 1883;
+        return (secure ? "ssl://" : "tcp://") + address.getHost() + ":" + port;
+    }
+}

@@ -1,0 +1,164 @@
+package org.evenwash.logger.intake;
+
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.ThreadLocalRandom;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicLong;
+import org.eclipse.paho.mqttv5.common.MqttException;
+import org.evenwash.logger.wash.BenchLink;
+import org.evenwash.record.BenchCommand;
+import org.evenwash.record.Messages;
+import org.evenwash.record.Receipt;
+import org.evenwash.record.Ticket;
+import org.evenwash.record.Topics;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** The line to the broker: kept up by a thread of its own, read through a bounded queue. */
+public final class MqttLine implements BenchLink, AutoCloseable {
+    /** Readings that wait; more are dropped, since the next one says the same better. */
+    private static final int MOST_WAITING_READINGS = 64;
+
+    private static final long SHORTEST_PAUSE_MS = 250;
+    private static final long LONGEST_PAUSE_MS = 15_000;
+    private static final Logger LOG = LoggerFactory.getLogger(MqttLine.class);
+
+    private final LineConfig config;
+    private final BlockingQueue<Arrival> queue =
+            new ArrayBlockingQueue<>(2 * Connection.RECEIVE_MAXIMUM + MOST_WAITING_READINGS);
+    private final AtomicInteger waitingReadings = new AtomicInteger();
+    private final AtomicLong droppedReadings = new AtomicLong();
+    private final Thread thread;
+    private volatile Connection connection;
+    private volatile boolean closed;
+
+    public MqttLine(LineConfig config) {
+        this.config = config;
+        this.thread = new Thread(this::keepUp, "mqtt-line");
+    }
+
+    public void start() {
+        thread.start();
+    }
+
+    /** Whether the broker is reached now. */
+    public boolean isUp() {
+        Connection now = connection;
+        return now != null && now.isOpen();
+    }
+
+    private void keepUp() {
+        long pause_ms = SHORTEST_PAUSE_MS;
+        while (!closed) {
+            try {
+                Connection next = new Connection(config, this::take);
+                try {
+                    next.connect();
+                    connection = next;
+                    pause_ms = SHORTEST_PAUSE_MS;
+                    LOG.info("connected to the broker at {}", config.url());
+                    next.awaitLoss();
+                } finally {
+                    connection = null;
+                    next.close();
+                }
+                if (!closed) {
+                    LOG.warn("lost the broker at {}; trying again", config.url());
+                }
+            } catch (MqttException e) {
+                LOG.warn(
+                        "cannot reach the broker at {}: {}; trying again in {} ms",
+                        config.url(),
+                        e.getMessage(),
+                        pause_ms);
+            } catch (RuntimeException e) {
+                // The client library throws some of its own mistakes; they must not end the line.
+                LOG.warn("the MQTT client failed; connecting anew", e);
+            } catch (InterruptedException e) {
+                // Only close() interrupts; the loop's condition ends it.
+                continue;
+            }
+            pause(pause_ms + ThreadLocalRandom.current().nextLong(pause_ms / 4 + 1));
+            pause_ms = Math.min(2 * pause_ms, LONGEST_PAUSE_MS);
+        }
+    }
+
+    private void pause(long time_ms) {
+        try {
+            if (!closed) {
+                TimeUnit.MILLISECONDS.sleep(time_ms);
+            }
+        } catch (InterruptedException e) {
+            LOG.debug("woken to close");
+        }
+    }
+
+    /** On the library's thread: must not block. What is not queued is not acknowledged either. */
+    private void take(Arrival arrival) {
+        if (arrival.qos() == 0) {
+            if (waitingReadings.incrementAndGet() > MOST_WAITING_READINGS
+                    || !queue.offer(arrival)) {
+                waitingReadings.decrementAndGet();
+                droppedReadings.incrementAndGet();
+            }
+        } else if (!queue.offer(arrival)) {
+            // The broker keeps the receive maximum, so only one that ignores it gets here.
+            LOG.warn("the broker sends more than asked; connecting anew");
+            arrival.connection().giveUp();
+        }
+    }
+
+    /** The next message, or null when none came in that time. */
+    Arrival poll(long wait_ms) throws InterruptedException {
+        Arrival arrival = queue.poll(wait_ms, TimeUnit.MILLISECONDS);
+        if (arrival != null && arrival.qos() == 0) {
+            waitingReadings.decrementAndGet();
+        }
+        return arrival;
+    }
+
+    /** Live readings dropped because the database was slow. */
+    public long droppedReadings() {
+        return droppedReadings.get();
+    }
+
+    @Override
+    public void send(Ticket ticket) {
+        publish(Topics.of(ticket.benchId(), Topics.Kind.TICKET), Messages.write(ticket), 0);
+    }
+
+    @Override
+    public boolean send(BenchCommand command) {
+        return publish(
+                Topics.of(command.benchId(), Topics.Kind.COMMAND),
+                Messages.write(command),
+                BenchCommand.EXPIRY_S);
+    }
+
+    /** A receipt that does not arrive is sent again when the bench offers its record again. */
+    void send(String benchId, Receipt receipt) {
+        publish(Topics.of(benchId, Topics.Kind.RECEIPT), Messages.write(receipt), 0);
+    }
+
+    private boolean publish(String topic, byte[] payload, long expiry_s) {
+        Connection now = connection;
+        return now != null && now.publish(topic, payload, expiry_s);
+    }
+
+    @Override
+    public void close() {
+        closed = true;
+        Connection now = connection;
+        if (now != null) {
+            now.giveUp();
+        }
+        thread.interrupt();
+        try {
+            thread.join(10_000);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+}

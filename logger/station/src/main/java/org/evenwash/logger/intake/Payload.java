@@ -1,0 +1,25 @@
+package org.evenwash.logger.intake;
+
+import java.util.Objects;
+import org.evenwash.record.Messages;
+
+/** Bytes of a message as they came; never changed, never compared. */
+final class Payload {
+    private final byte[] bytes;
+
+    Payload(byte[] bytes) {
+        this.bytes = Objects.requireNonNull(bytes, "bytes");
+    }
+
+    byte[] bytes() {
+        return bytes;
+    }
+
+    int size_bytes() {
+        return bytes.length;
+    }
+
+    String sha256() {
+        return Messages.sha256(bytes);
+    }
+}

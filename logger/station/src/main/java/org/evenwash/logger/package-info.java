@@ -1,0 +1,2 @@
+/** Wires the station together. */
+package org.evenwash.logger;

@@ -1,0 +1,216 @@
+package org.evenwash.logger.store;
+
+import com.zaxxer.hikari.HikariConfig;
+import com.zaxxer.hikari.HikariDataSource;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import java.util.function.Function;
+import javax.sql.DataSource;
+import org.flywaydb.core.Flyway;
+import org.jdbi.v3.core.Handle;
+import org.jdbi.v3.core.Jdbi;
+import org.postgresql.ds.PGSimpleDataSource;
+import org.sqlite.SQLiteConfig;
+import org.sqlite.SQLiteDataSource;
+
+/**
+ * The station's database: a SQLite file, or PostgreSQL where several people or processes share one.
+ * Opening it checks the file and brings the schema up to date.
+ */
+public final class Database implements AutoCloseable {
+    private static final String DEMONSTRATION = "demonstration";
+    private static final int WAIT_FOR_WRITER_MS = 15_000;
+
+    private final HikariDataSource pool;
+    private final Jdbi jdbi;
+    private final boolean sqlite;
+
+    private Database(HikariDataSource pool, boolean sqlite) {
+        this.pool = pool;
+        this.sqlite = sqlite;
+        this.jdbi = Bindings.install(Jdbi.create(pool));
+    }
+
+    /**
+     * Opens {@code jdbc:sqlite:…} or {@code jdbc:postgresql:…}.
+     *
+     * @throws DatabaseTrouble if it cannot be opened, is damaged, or is newer than this program
+     */
+    public static Database open(String url) {
+        boolean sqlite = url.startsWith("jdbc:sqlite:");
+        if (!sqlite && !url.startsWith("jdbc:postgresql:")) {
+            throw new DatabaseTrouble(
+                    "the database address reads '"
+                            + url.replaceAll("\\?.*", "")
+                            + "', expected jdbc:sqlite:FILE or jdbc:postgresql://HOST/NAME");
+        }
+        HikariConfig config = new HikariConfig();
+        config.setPoolName("database");
+        config.setDataSource(sqlite ? sqliteSource(url) : postgresSource(url));
+        // One writer at a time in SQLite: more connections would only wait for each other.
+        config.setMaximumPoolSize(sqlite ? 4 : 8);
+        config.setMinimumIdle(1);
+        HikariDataSource pool;
+        try {
+            pool = new HikariDataSource(config);
+        } catch (RuntimeException e) {
+            String fault = rootMessage(e);
+            if (fault.startsWith("[SQLITE_CORRUPT]") || fault.startsWith("[SQLITE_NOTADB]")) {
+                throw damaged(fault, e);
+            }
+            throw new DatabaseTrouble("the database cannot be opened: " + fault, e);
+        }
+        Database database = new Database(pool, sqlite);
+        try {
+            database.checkFile();
+            Flyway.configure().dataSource(pool).load().migrate();
+        } catch (DatabaseTrouble e) {
+            database.close();
+            throw e;
+        } catch (RuntimeException e) {
+            database.close();
+            throw new DatabaseTrouble(
+                    "the database cannot be brought to this program's schema: " + rootMessage(e),
+                    e);
+        }
+        return database;
+    }
+
+    private static DataSource sqliteSource(String url) {
+        SQLiteConfig config = new SQLiteConfig();
+        config.setJournalMode(SQLiteConfig.JournalMode.WAL);
+        // FULL: a commit is on the card before its receipt leaves; NORMAL could lose it with the
+        // power.
+        config.setSynchronous(SQLiteConfig.SynchronousMode.FULL);
+        config.enforceForeignKeys(true);
+        config.setBusyTimeout(WAIT_FOR_WRITER_MS);
+        // A transaction that reads first and writes later would fail instead of waiting its turn.
+        config.setTransactionMode(SQLiteConfig.TransactionMode.IMMEDIATE);
+        SQLiteDataSource source = new SQLiteDataSource(config);
+        source.setUrl(url);
+        return source;
+    }
+
+    private static DataSource postgresSource(String url) {
+        PGSimpleDataSource source = new PGSimpleDataSource();
+        source.setUrl(url);
+        return source;
+    }
+
+    private void checkFile() {
+        if (!sqlite) {
+            return;
+        }
+        List<String> faults;
+        try {
+            faults =
+                    read(
+                            handle ->
+                                    handle.createQuery("PRAGMA quick_check(5)")
+                                            .mapTo(String.class)
+                                            .list());
+        } catch (RuntimeException e) {
+            throw damaged(rootMessage(e), e);
+        }
+        if (!faults.equals(List.of("ok"))) {
+            throw damaged(String.join("; ", faults), null);
+        }
+    }
+
+    private static DatabaseTrouble damaged(String fault, Throwable cause) {
+        return new DatabaseTrouble(
+                "the database file is damaged ("
+                        + fault
+                        + "); restore the latest backup with 'evenwash-logger restore'",
+                cause);
+    }
+
+    /** For looking; nothing is promised about two statements seeing the same state. */
+    public <T> T read(Function<Handle, T> work) {
+        return jdbi.withHandle(work::apply);
+    }
+
+    /** One transaction: all of it or nothing. */
+    public <T> T write(Function<Handle, T> work) {
+        return jdbi.inTransaction(work::apply);
+    }
+
+    /** As {@link #write}, without an answer. */
+    public void change(Consumer<Handle> work) {
+        jdbi.useTransaction(work::accept);
+    }
+
+    /** True for a database in which invented washes may count as real ones; said on every page. */
+    public boolean demonstration() {
+        return fact(DEMONSTRATION).map(Boolean::parseBoolean).orElse(false);
+    }
+
+    /**
+     * Makes an empty database a demonstration, for good.
+     *
+     * @throws DatabaseTrouble if it already holds washes or cycles
+     */
+    public void becomeDemonstration() {
+        change(
+                handle -> {
+                    long rows =
+                            handle.createQuery(
+                                            "SELECT (SELECT COUNT(*) FROM wash) + (SELECT COUNT(*) FROM cycle)")
+                                    .mapTo(Long.class)
+                                    .one();
+                    if (rows > 0 && !demonstration(handle)) {
+                        throw new DatabaseTrouble(
+                                "a database with washes in it cannot become a demonstration;"
+                                        + " start the demonstration with an empty data folder");
+                    }
+                    setFact(handle, DEMONSTRATION, "true");
+                });
+    }
+
+    private static boolean demonstration(Handle handle) {
+        return handle.createQuery("SELECT value FROM database_fact WHERE name = :name")
+                .bind("name", DEMONSTRATION)
+                .mapTo(String.class)
+                .findOne()
+                .map(Boolean::parseBoolean)
+                .orElse(false);
+    }
+
+    /** A fact about this database, such as an id that must outlive the process. */
+    public Optional<String> fact(String name) {
+        return read(
+                handle ->
+                        handle.createQuery("SELECT value FROM database_fact WHERE name = :name")
+                                .bind("name", name)
+                                .mapTo(String.class)
+                                .findOne());
+    }
+
+    public static void setFact(Handle handle, String name, String value) {
+        handle.createUpdate(
+                        """
+                        INSERT INTO database_fact (name, value) VALUES (:name, :value)
+                        ON CONFLICT (name) DO UPDATE SET value = excluded.value""")
+                .bind("name", name)
+                .bind("value", value)
+                .execute();
+    }
+
+    public boolean sqlite() {
+        return sqlite;
+    }
+
+    @Override
+    public void close() {
+        pool.close();
+    }
+
+    private static String rootMessage(Throwable trouble) {
+        Throwable root = trouble;
+        while (root.getCause() != null) {
+            root = root.getCause();
+        }
+        return String.valueOf(root.getMessage());
+    }
+}

@@ -1,0 +1,92 @@
+package org.evenwash.logger.store;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import org.jdbi.v3.core.Handle;
+import org.jdbi.v3.core.mapper.RowMapper;
+import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
+
+/** Rows of {@code spirit_batch} and {@code spirit_use}. */
+public final class SpiritBatches {
+    private static final RowMapper<SpiritBatch> ROW = ConstructorMapper.of(SpiritBatch.class);
+    private static final RowMapper<SpiritUse> USE = ConstructorMapper.of(SpiritUse.class);
+
+    private SpiritBatches() {}
+
+    public static void insert(Handle handle, SpiritBatch batch) {
+        handle.createUpdate(
+                        """
+                        INSERT INTO spirit_batch (id, name, kind, strength_pctvol, flash_point_c,
+                            volume_ml, mixed_on, discarded_on, mixing_json, remarks, created_at, version)
+                        VALUES (:id, :name, :kind, :strength_pctVol, :flashPoint_C,
+                            :volume_mL, :mixedOn, :discardedOn, :mixingJson, :remarks, :createdAt,
+                            :version)""")
+                .bindMethods(batch)
+                .execute();
+    }
+
+    public static Optional<SpiritBatch> find(Handle handle, UUID id) {
+        return handle.createQuery("SELECT * FROM spirit_batch WHERE id = :id")
+                .bind("id", id)
+                .map(ROW)
+                .findOne();
+    }
+
+    public static Optional<SpiritBatch> named(Handle handle, String name) {
+        return handle.createQuery("SELECT * FROM spirit_batch WHERE name = :name")
+                .bind("name", name)
+                .map(ROW)
+                .findOne();
+    }
+
+    /** Newest first. */
+    public static List<SpiritBatch> all(Handle handle) {
+        return handle.createQuery("SELECT * FROM spirit_batch ORDER BY created_at DESC, name")
+                .map(ROW)
+                .list();
+    }
+
+    public static void insertUse(Handle handle, SpiritUse use) {
+        handle.createUpdate(
+                        """
+                        INSERT INTO spirit_use (id, spirit_batch_id, kind, pass_id, volume_ml,
+                            strength_pctvol, remarks, happened_at, recorded_by)
+                        VALUES (:id, :spiritBatchId, :kind, :passId, :volume_mL,
+                            :strength_pctVol, :remarks, :happenedAt, :recordedBy)
+                        ON CONFLICT (pass_id, kind) DO NOTHING""")
+                .bindMethods(use)
+                .execute();
+    }
+
+    public static void deleteUseOf(Handle handle, UUID passId) {
+        handle.createUpdate("DELETE FROM spirit_use WHERE pass_id = :pass AND kind = 'WASH'")
+                .bind("pass", passId)
+                .execute();
+    }
+
+    public static List<SpiritUse> uses(Handle handle, UUID batchId) {
+        return handle.createQuery(
+                        """
+                        SELECT * FROM spirit_use WHERE spirit_batch_id = :batch
+                        ORDER BY happened_at, id""")
+                .bind("batch", batchId)
+                .map(USE)
+                .list();
+    }
+
+    /** Which use of its batch a pass was, from 1; empty when the pass used none. */
+    public static Optional<Integer> useNumber(Handle handle, UUID passId) {
+        return handle.createQuery(
+                        """
+                        SELECT COUNT(*) FROM spirit_use mine JOIN spirit_use other
+                            ON other.spirit_batch_id = mine.spirit_batch_id AND other.kind = 'WASH'
+                                AND (other.happened_at < mine.happened_at
+                                    OR (other.happened_at = mine.happened_at AND other.id <= mine.id))
+                        WHERE mine.pass_id = :pass AND mine.kind = 'WASH'""")
+                .bind("pass", passId)
+                .mapTo(Integer.class)
+                .findOne()
+                .filter(number -> number > 0);
+    }
+}

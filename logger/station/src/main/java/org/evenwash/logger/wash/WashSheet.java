@@ -1,0 +1,49 @@
+package org.evenwash.logger.wash;
+
+import java.util.List;
+import java.util.Optional;
+import org.evenwash.analysis.Result;
+import org.evenwash.logger.store.Apiary;
+import org.evenwash.logger.store.Colony;
+import org.evenwash.logger.store.Correction;
+import org.evenwash.logger.store.Operator;
+import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.logger.store.Wash;
+import org.evenwash.record.Pass;
+
+/**
+ * Everything about one wash.
+ *
+ * @param operator null if not stated
+ * @param passes first, second, blank, as far as they were begun
+ * @param infestation mites per 100 bees of the first wash, not corrected for recovery
+ * @param flags what a reader must know, in full sentences
+ * @param demonstration whether the database is a demonstration
+ */
+public record WashSheet(
+        Wash wash,
+        Colony colony,
+        Apiary apiary,
+        Operator operator,
+        List<PassSheet> passes,
+        Result infestation,
+        List<StoredTicket> tickets,
+        List<Correction> corrections,
+        List<String> flags,
+        boolean demonstration) {
+    public WashSheet {
+        passes = List.copyOf(passes);
+        tickets = List.copyOf(tickets);
+        corrections = List.copyOf(corrections);
+        flags = List.copyOf(flags);
+    }
+
+    public Optional<PassSheet> pass(Pass kind) {
+        return passes.stream().filter(sheet -> sheet.pass().kind() == kind).findFirst();
+    }
+
+    /** Mites of the first wash, first count; empty until counted. */
+    public Optional<Integer> mites() {
+        return pass(Pass.FIRST).flatMap(PassSheet::firstCount).map(count -> count.mites());
+    }
+}

@@ -1,0 +1,132 @@
+package org.evenwash.logger.intake;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.UUID;
+import org.evenwash.record.BenchEvent;
+import org.evenwash.record.BenchState;
+import org.evenwash.record.ClockState;
+import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Outcome;
+import org.evenwash.record.Pass;
+import org.evenwash.record.Position;
+import org.evenwash.record.RecipeSheet;
+import org.evenwash.record.Ticket;
+
+/** Messages as a bench would send them. */
+final class Samples {
+    static final RecipeSheet RECIPE =
+            RecipeSheet.of(
+                    "one-bout",
+                    "One bout",
+                    1,
+                    List.of(new RecipeSheet.Bout(60, 150, 2, 0, false)),
+                    1,
+                    new RecipeSheet.Tolerances(0.1, 1, 0.1, 0.9),
+                    60);
+    private static final UUID BOOT = UUID.randomUUID();
+    private static final Instant START = Instant.parse("2026-06-01T09:00:00Z");
+
+    private Samples() {}
+
+    static CycleRecord cycle(String bench, UUID id, UUID outbox, long sequence) {
+        return cycle(bench, id, outbox, sequence, new Position(1, null, null, Pass.FIRST), 60.0);
+    }
+
+    static CycleRecord cycle(String bench, UUID outbox, long sequence, Ticket ticket) {
+        return cycle(
+                bench,
+                UUID.randomUUID(),
+                outbox,
+                sequence,
+                new Position(ticket.position(), ticket.ticketId(), ticket.washId(), ticket.pass()),
+                60.0);
+    }
+
+    static CycleRecord cycle(
+            String bench,
+            UUID id,
+            UUID outbox,
+            long sequence,
+            Position position,
+            double agitation_s) {
+        return new CycleRecord(
+                CycleRecord.SCHEMA,
+                id,
+                bench,
+                BOOT,
+                outbox,
+                sequence,
+                true,
+                "test",
+                List.of(position),
+                null,
+                RECIPE,
+                Outcome.COMPLETE,
+                null,
+                START,
+                START.plusSeconds(60),
+                ClockState.SYNCHRONISED,
+                60,
+                60,
+                agitation_s,
+                55,
+                150,
+                List.of(
+                        new CycleRecord.BoutDone(
+                                1, 0, 60, agitation_s, 150, 150.0, 149.0, 151.0, 150, 55, false)),
+                List.of(),
+                List.of(),
+                List.of(),
+                List.of(new CycleRecord.Soak(position.position(), 42.5, true)),
+                new CycleRecord.Conditions(null, null, null, null),
+                new CycleRecord.ScanHealth(6_000, 0, 0.3),
+                new CycleRecord.SpeedTrace(1, List.of(0.0, 150.0)),
+                new CycleRecord.Conformity(
+                        true,
+                        List.of(
+                                new CycleRecord.Conformity.Point(
+                                        "total agitation", true, "60.0 s asked, 60.0 s done"))));
+    }
+
+    static BenchEvent event(
+            String bench, UUID outbox, long sequence, BenchEvent.Kind kind, UUID ticketId) {
+        return new BenchEvent(
+                BenchEvent.SCHEMA,
+                UUID.randomUUID(),
+                bench,
+                BOOT,
+                outbox,
+                sequence,
+                true,
+                START,
+                ClockState.SYNCHRONISED,
+                12.5,
+                kind,
+                null,
+                null,
+                ticketId,
+                "speed is above this bench's limit");
+    }
+
+    static BenchState online(
+            String bench, List<BenchState.LoadedTicket> loaded, BenchState.OutboxState outbox) {
+        return new BenchState(
+                BenchState.SCHEMA,
+                bench,
+                UUID.randomUUID(),
+                true,
+                "test",
+                START,
+                ClockState.SYNCHRONISED,
+                BenchState.State.IDLE,
+                null,
+                null,
+                loaded,
+                List.of(),
+                List.of(),
+                true,
+                null,
+                outbox);
+    }
+}

@@ -1,0 +1,79 @@
+package org.evenwash.logger.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.io.RandomAccessFile;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.UUID;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class DatabaseTest {
+    @TempDir Path folder;
+
+    private String url() {
+        return "jdbc:sqlite:" + folder.resolve("one.db");
+    }
+
+    @Test
+    void openedFile_isWalWithFullSynchronisationAndForeignKeys() {
+        try (Database database = Database.open(url())) {
+            assertThat(pragma(database, "journal_mode")).isEqualTo("wal");
+            assertThat(pragma(database, "synchronous")).isEqualTo("2");
+            assertThat(pragma(database, "foreign_keys")).isEqualTo("1");
+        }
+    }
+
+    private static String pragma(Database database, String name) {
+        return database.read(
+                handle -> handle.createQuery("PRAGMA " + name).mapTo(String.class).one());
+    }
+
+    @Test
+    void damagedFile_isRefusedWithTheWayBack() throws Exception {
+        try (Database database = Database.open(url())) {
+            for (int i = 0; i < 200; i++) {
+                String name = "Operator " + i;
+                database.change(
+                        handle ->
+                                Operators.insert(
+                                        handle,
+                                        new Operator(
+                                                UUID.randomUUID(), name, true, Instant.EPOCH)));
+            }
+        }
+        try (RandomAccessFile file =
+                new RandomAccessFile(folder.resolve("one.db").toFile(), "rw")) {
+            for (long page = 8; page < file.length() / 4096; page++) {
+                file.seek(page * 4096);
+                file.write(new byte[512]);
+            }
+        }
+
+        assertThatThrownBy(() -> Database.open(url()))
+                .isInstanceOf(DatabaseTrouble.class)
+                .hasMessageContaining("restore");
+    }
+
+    @Test
+    void otherAddress_isRefusedWithWhatIsExpected() {
+        assertThatThrownBy(() -> Database.open("jdbc:other:x"))
+                .isInstanceOf(DatabaseTrouble.class)
+                .hasMessageContaining("expected jdbc:sqlite:FILE or jdbc:postgresql://HOST/NAME");
+    }
+
+    @Test
+    void demonstration_isForEmptyDatabasesOnly() {
+        try (Database database = Database.open(url())) {
+            assertThat(database.demonstration()).isFalse();
+            database.becomeDemonstration();
+            database.becomeDemonstration();
+            assertThat(database.demonstration()).isTrue();
+        }
+        try (Database database = Database.open(url())) {
+            assertThat(database.demonstration()).isTrue();
+        }
+    }
+}
