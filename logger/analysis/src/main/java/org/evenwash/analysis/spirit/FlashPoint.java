@@ -9,10 +9,10 @@ import java.util.OptionalDouble;
  *
  * <p><b>Model</b> (Liaw and Chiu, J. Hazard. Mater. 101 (2003) 83–106): the mixture flashes where
  * x·γ(x)·p(T) reaches the pressure that the water-free spirit has at its own flash point; water does
- * not burn. The activity coefficient γ is van Laar's. Ethanol: 1.6798 and 0.9227, printed as an
- * example of a public thermodynamics program. 2-propanol: both constants follow from the azeotrope
- * with water, 87.9 % by mass (printed in several places) boiling at 80.37 °C (from memory), as van
- * Laar's equations allow.
+ * not burn. The activity coefficient γ is van Laar's. Ethanol: 1.6798 and 0.9227, as printed in the
+ * documentation of the thermodynamics package TermoQuimica.jl. 2-propanol: both constants follow from
+ * the azeotrope with water, 87.9 % by mass (printed in several places) boiling at 80.37 °C (from
+ * memory), as van Laar's equations allow.
  *
  * <p><b>Table</b>, ethanol only: 5 to 96 % against 62 to 17 °C, printed by engineeringtoolbox.com as
  * per cent by mass and in a chemical-safety mailing list (ilpi.com/dchas, 2015-01-28) as %vol. The
@@ -70,6 +70,15 @@ public record FlashPoint(double model_C, OptionalDouble table_C, double cautious
                         ? Math.min(model_C, table_C.getAsDouble()) - MARGIN_WITH_TABLE_C
                         : model_C - margin_C(strength.spirit());
         return Optional.of(new FlashPoint(model_C, table_C, cautious_C));
+    }
+
+    /**
+     * Whether the vapour can be lit at a temperature, or nearly so.
+     *
+     * @param margin_K how far below the cautious flash point a warning starts; at least 0
+     */
+    public boolean reachedAt(double celsius, double margin_K) {
+        return celsius >= cautious_C - margin_K;
     }
 
     /** For a label that names no strength: as if it were neat. */

@@ -4,7 +4,8 @@ package org.evenwash.analysis.spirit;
  * What a glass alcoholometer marked in %vol at 20 °C really found when it floated in spirit of
  * another temperature. The float settles where the displaced mass equals its own, so the liquid's
  * density is that of the mark at 20 °C, divided by the growth of the glass; OIML R 22 then gives the
- * strength that has this density at this temperature.
+ * strength that has this density at this temperature. For 2-propanol no such formula is known here:
+ * read its density at 20 °C and use {@link Strength#ofDensity}.
  */
 public final class Hydrometer {
     /** Cubic expansion of soda-lime glass, per K; ISO 387 and the tables of OIML R 22, from memory. */

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 import static org.evenwash.analysis.spirit.Spirit.ETHANOL;
 import static org.evenwash.analysis.spirit.Spirit.PROPANOL_2;
 
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -89,6 +90,34 @@ class FlashPointTest {
                         .isLessThanOrEqualTo(Math.min(before, flash.model_C()) + 1e-9);
                 before = flash.model_C();
             }
+        }
+    }
+
+    /** Half and half warns on a day of 22 °C, and 5 K earlier with the usual margin. */
+    @Test
+    void warnsAgainstTheDay() {
+        FlashPoint half = FlashPoint.of(Strength.ofPercentVol(ETHANOL, 48.9)).orElseThrow();
+        assertThat(half.reachedAt(22, 0)).isTrue();
+        assertThat(half.reachedAt(20, 0)).isFalse();
+        assertThat(half.reachedAt(17, 5)).isTrue();
+        assertThat(half.reachedAt(16, 5)).isFalse();
+    }
+
+    /** Any strength in range gives a value or none, never a NaN; seeded. */
+    @Test
+    void anyStrengthReturns() {
+        Random random = new Random(11);
+        for (int i = 0; i < 20_000; i++) {
+            Spirit spirit = random.nextBoolean() ? ETHANOL : PROPANOL_2;
+            double massFraction = Math.pow(random.nextDouble(), 1 + random.nextInt(6));
+            Strength strength = new Strength(spirit, massFraction);
+            assertThat(strength.percentVol()).isBetween(0.0, 100.0);
+            FlashPoint.of(strength)
+                    .ifPresent(
+                            flash ->
+                                    assertThat(flash.cautious_C())
+                                            .isFinite()
+                                            .isLessThan(flash.model_C()));
         }
     }
 

@@ -56,7 +56,7 @@ public final class CycleStrip {
 
     private static final double WIDTH = 640;
     private static final double LEFT = 52;
-    private static final double RIGHT = WIDTH - 16;
+    private static final double RIGHT = WIDTH - 22;
     private static final double HIGH = 90;
     private static final double TEXT = 13;
     private static final double CAUSE_ROW = TEXT + 4;

@@ -42,6 +42,7 @@ public final class IntervalBar {
     }
 
     private static final double WIDTH_OF_A_LETTER = 0.55;
+    private static final int LONGEST_NAME = 60;
 
     private final Size size;
     private final Scale scale;
@@ -140,7 +141,7 @@ public final class IntervalBar {
         bar(extent);
         thresholds.forEach(tick -> tick(tick, top, axis));
         dot(extent);
-        double height = axis + (size == Size.LARGE ? 2.6 : 1.3) * size.text + 2;
+        double height = axis + (size == Size.LARGE ? 2.8 : 1.3) * size.text + 2;
         StringBuilder words = new StringBuilder(extent.words());
         for (Tick tick : thresholds) {
             words.append(" Threshold ")
@@ -223,7 +224,8 @@ public final class IntervalBar {
     private void tick(Tick tick, double top, double axis) {
         double x = scale.x(tick.per100Bees());
         // Paper beneath, so that the tick is seen on the bar as well as off it.
-        shapes.add(line("threshold-gap", x, top, x, axis, Ink.PAPER, 5));
+        double half = size.bar / 2;
+        shapes.add(line("threshold-gap", x, y - half, x, y + half, Ink.PAPER, 5));
         shapes.add(line("threshold", x, top, x, axis, Ink.INK, 2));
     }
 
@@ -238,7 +240,7 @@ public final class IntervalBar {
                 thresholds.stream()
                         .sorted((a, b) -> Double.compare(a.per100Bees(), b.per100Bees()))
                         .toList()) {
-            String text = tick.name() + " " + Scale.text(tick.per100Bees());
+            String text = shortened(tick.name()) + " " + Scale.text(tick.per100Bees());
             double width = text.length() * size.text * WIDTH_OF_A_LETTER;
             double x = scale.x(tick.per100Bees());
             double left = Math.max(2, Math.min(x - width / 2, size.width - width - 2));
@@ -264,6 +266,10 @@ public final class IntervalBar {
                             label.anchor()));
         }
         return height + 2;
+    }
+
+    private static String shortened(String name) {
+        return name.length() <= LONGEST_NAME ? name : name.substring(0, LONGEST_NAME - 1) + "…";
     }
 
     private Shape.Label label(String part, double x, double baseline, String text, Anchor anchor) {

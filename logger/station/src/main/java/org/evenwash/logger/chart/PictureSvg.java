@@ -142,8 +142,10 @@ public final class PictureSvg {
         return text.replaceFirst("\\.?0+$", "");
     }
 
+    /** For text and attributes; control characters, which XML cannot hold, become spaces. */
     static String escape(String text) {
-        return text.replace("&", "&amp;")
+        return text.replaceAll("\\p{Cntrl}", " ")
+                .replace("&", "&amp;")
                 .replace("<", "&lt;")
                 .replace(">", "&gt;")
                 .replace("\"", "&quot;");

@@ -42,6 +42,14 @@ public final class TrendChart {
     private static final DateTimeFormatter DAY =
             DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
 
+    private static final DateTimeFormatter MONTH =
+            DateTimeFormatter.ofPattern("MMM yyyy", Locale.ENGLISH);
+    private static final DateTimeFormatter FULL =
+            DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
+
+    /** Longer than a season, days on the axis would be ambiguous. */
+    private static final double SEASON_DAYS = 330;
+
     private TrendChart() {}
 
     /** @throws IllegalArgumentException if there is no wash to draw */
@@ -50,11 +58,11 @@ public final class TrendChart {
             throw new IllegalArgumentException("a trend needs at least one wash");
         }
         XYChart chart = Style.chart(trend.title(), "", "mites per 100 bees");
+        double[] days = days(trend);
+        DateTimeFormatter onAxis = days[1] - days[0] > SEASON_DAYS ? MONTH : DAY;
         chart.getStyler()
                 .setXAxisTickLabelsFormattingFunction(
-                        day -> DAY.format(LocalDate.ofEpochDay(Math.round(day))));
-        chart.getStyler().setXAxisTickMarkSpacingHint(90);
-        double[] days = days(trend);
+                        day -> onAxis.format(LocalDate.ofEpochDay(Math.round(day))));
         double top = top(trend) * 1.12;
         int stretch = 0;
         for (List<Fitted> line : trend.lines()) {
@@ -187,10 +195,11 @@ public final class TrendChart {
         for (Wash wash : trend.washes()) {
             top = Math.max(top, wash.upper());
         }
+        // A projection that shoots up, or its flaring band, must not flatten the data.
+        double most = 2 * top;
         for (List<Fitted> line : trend.lines()) {
             for (Fitted fitted : line) {
-                // A band that flares where it is projected must not flatten the data.
-                top = Math.max(top, fitted.per100Bees());
+                top = Math.max(top, Math.min(most, fitted.per100Bees()));
             }
         }
         return top;
@@ -199,7 +208,7 @@ public final class TrendChart {
     private static String words(Trend trend) {
         StringBuilder words = new StringBuilder();
         for (Wash wash : trend.washes()) {
-            words.append(DAY.format(wash.day()))
+            words.append(FULL.format(wash.day()))
                     .append(": ")
                     .append(String.format(Locale.ROOT, "%.2f", wash.per100Bees()))
                     .append(" per 100. ");
@@ -209,17 +218,17 @@ public final class TrendChart {
                         mark ->
                                 words.append(mark.name())
                                         .append(" on ")
-                                        .append(DAY.format(mark.day()))
+                                        .append(FULL.format(mark.day()))
                                         .append(". "));
         trend.crossing()
                 .ifPresent(
                         c ->
                                 words.append("Crosses the threshold on ")
-                                        .append(DAY.format(c.day()))
+                                        .append(FULL.format(c.day()))
                                         .append(", 95 % interval ")
-                                        .append(DAY.format(c.earliest()))
+                                        .append(FULL.format(c.earliest()))
                                         .append(" to ")
-                                        .append(DAY.format(c.latest()))
+                                        .append(FULL.format(c.latest()))
                                         .append("."));
         return words.toString().strip();
     }

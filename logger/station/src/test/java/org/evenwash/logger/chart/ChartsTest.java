@@ -33,7 +33,6 @@ class ChartsTest {
     private record Measured(Document svg, Axis x, Axis y) {
         static Measured of(String name, Drawing drawing) {
             Document svg = Gallery.keep(name, drawing.svgAlone());
-            Gallery.write(name + ".png", drawing.png());
             XYStyler style = drawing.chart().getStyler();
             return new Measured(
                     svg,
@@ -250,9 +249,11 @@ class ChartsTest {
                                                         && Math.abs(s[1] - s[3]) > 200))
                 .isTrue();
         assertThat(drawing.description())
-                .contains("1 Apr: 0.67 per 100.")
-                .contains("treatment on 2 Jul.")
-                .contains("Crosses the threshold on 15 Jun, 95 % interval 3 Jun to 6 Jul.");
+                .contains("1 Apr 2024: 0.67 per 100.")
+                .contains("treatment on 2 Jul 2024.")
+                .contains(
+                        "Crosses the threshold on 15 Jun 2024, 95 % interval 3 Jun 2024 to 6 Jul"
+                                + " 2024.");
     }
 
     /** Published with the method: 300 bees, threshold 3: true 3 reads below with .456, 6 with .007. */
@@ -388,6 +389,27 @@ class ChartsTest {
         for (Supplier<Drawing> chart : strange) {
             String svg = assertTimeoutPreemptively(ofSeconds(20), () -> chart.get().svgInPage());
             assertThat(svg).doesNotContain("NaN").contains("</svg>");
+        }
+    }
+
+    /** The PNG is the same picture at three times the size. */
+    @Test
+    void thePngHasItsDotsWhereTheSvgHasThem() throws Exception {
+        Drawing drawing =
+                FitChart.draw(
+                        "Agitation time",
+                        List.of(new FitChart.Wash(20, 0.3), new FitChart.Wash(90, 0.6)),
+                        exponential(120),
+                        Optional.empty());
+        Measured chart = Measured.of("chart-fit-png", drawing);
+        byte[] png = drawing.png();
+        Gallery.write("chart-fit-png.png", png);
+        BufferedImage image = ImageIO.read(new ByteArrayInputStream(png));
+        for (double[] wash : new double[][] {{20, 30}, {90, 60}}) {
+            int x = (int) Math.round(3 * chart.x().pixel(wash[0]));
+            int y = (int) Math.round(3 * chart.y().pixel(wash[1]));
+            assertThat(image.getRGB(x, y) & 0xFFFFFF).isEqualTo(0x17262E);
+            assertThat(image.getRGB(x, y + 40) & 0xFFFFFF).isEqualTo(0xFBFAF7);
         }
     }
 

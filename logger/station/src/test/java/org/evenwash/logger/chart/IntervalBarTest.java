@@ -187,6 +187,14 @@ class IntervalBarTest {
     }
 
     @Test
+    void namesThatUsersGiveAreMadeSafe() {
+        Picture picture = picture(BEEBOOK, Size.LARGE, new Tick(3, "\u0000<b>\"&".repeat(40)));
+        Document svg = Gallery.keep("interval-unsafe", PictureSvg.inPage(picture));
+        assertThat(part(svg, "threshold-name").getTextContent()).contains("<b>\"&").endsWith("… 3");
+        everythingIsInside(svg, picture);
+    }
+
+    @Test
     void extremeResultsStillDraw() {
         for (Result result :
                 List.of(
