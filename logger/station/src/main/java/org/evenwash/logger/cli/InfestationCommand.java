@@ -1,0 +1,292 @@
+package org.evenwash.logger.cli;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.Require;
+import org.evenwash.analysis.Result;
+import org.evenwash.analysis.Result.NotEnoughData;
+import org.evenwash.analysis.infestation.BeesInSample;
+import org.evenwash.analysis.infestation.Infestation;
+import org.evenwash.analysis.recovery.RecountSummary;
+import org.evenwash.analysis.threshold.MoreBees;
+import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.chart.IntervalBar;
+import org.evenwash.logger.chart.IntervalBar.Tick;
+import org.evenwash.logger.chart.IntervalRows;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+@Command(
+        name = "infestation",
+        description = {
+            "Mites per 100 bees with a 95 %% interval, from one wash or a file of washes;",
+            "corrected for recovery, and compared with a threshold, where you ask for it."
+        })
+final class InfestationCommand extends Analysis {
+    private static final List<Column> COLUMNS =
+            List.of(
+                    Column.required("mites", "mites counted, from 0"),
+                    Column.required("bees", "bees in the sample; decimals where estimated"),
+                    Column.optional("wash", "a name for the row; its line number without"),
+                    Column.optional(
+                            "bees_log_sd", "SD of ln(bees) of an estimate, as bee-count prints it"));
+
+    @Mixin private CsvInput input;
+    @Mixin private ThresholdChoice threshold;
+    @Mixin private RecoverySource recovery;
+
+    @Option(names = "--mites", paramLabel = "N", description = "Mites counted in one wash.")
+    private Integer mites;
+
+    @Option(names = "--bees", paramLabel = "N", description = "Bees in that wash.")
+    private Double bees;
+
+    @Option(
+            names = "--bees-log-sd",
+            paramLabel = "SD",
+            description = "SD of ln(bees) if they were estimated, as bee-count prints it.")
+    private Double beesLogSd;
+
+    /** One wash and all that can be said of it. */
+    private record Row(
+            String name,
+            int mites,
+            BeesInSample bees,
+            Result asWashed,
+            Optional<Result> corrected,
+            Optional<Verdict> verdict) {}
+
+    @Override
+    List<Column> columns() {
+        return COLUMNS;
+    }
+
+    @Override
+    List<String> examples() {
+        return List.of(
+                "infestation --mites 2 --bees 300 --threshold usda-tucson",
+                "infestation --example > washes.csv",
+                "infestation washes.csv --threshold 3 --chart washes.svg",
+                "recovery --example > recovery.csv",
+                "infestation washes.csv --recovery-from recovery.csv --json");
+    }
+
+    @Override
+    Report report() {
+        Optional<Threshold> chosen = threshold.threshold();
+        Optional<RecountSummary> calibration =
+                recovery.given() ? Optional.of(recovery.summary(input)) : Optional.empty();
+        Report report = new Report(name());
+        List<Row> rows = new ArrayList<>();
+        if (input.given()) {
+            if (mites != null || bees != null || beesLogSd != null) {
+                throw wrong("Give either a file or --mites and --bees, not both.");
+            }
+            CsvTable table = input.table(COLUMNS);
+            rows.addAll(table.read(row -> row(row, calibration, chosen)));
+            report.json("input", table.facts());
+            report.line("Washes", table.words());
+        } else {
+            rows.add(fromOptions(calibration, chosen));
+        }
+        facts(report, calibration, chosen);
+        if (input.given()) {
+            many(report, rows);
+        } else {
+            one(report, rows.get(0));
+        }
+        report.json("washes", rows.stream().map(InfestationCommand::json).toList());
+        report.enoughData(rows.stream().anyMatch(r -> !(r.asWashed() instanceof NotEnoughData)));
+        draw(report, rows, chosen);
+        return report;
+    }
+
+    private Row fromOptions(Optional<RecountSummary> calibration, Optional<Threshold> chosen) {
+        if (mites == null || bees == null) {
+            throw wrong("Give a file, or both --mites and --bees.");
+        }
+        Require.count("--mites", mites);
+        Require.positive("--bees", bees);
+        return row("", mites, bees, Optional.ofNullable(beesLogSd), calibration, chosen);
+    }
+
+    private static Row row(
+            CsvRow row, Optional<RecountSummary> calibration, Optional<Threshold> chosen) {
+        String name = row.has("wash") ? row.text("wash") : "line " + row.line();
+        Optional<Double> logSd =
+                row.has("bees_log_sd")
+                        ? Optional.of(row.between("bees_log_sd", 0, 10, "a number from 0 to 10"))
+                        : Optional.empty();
+        return row(
+                name, row.count("mites"), row.positive("bees"), logSd, calibration, chosen);
+    }
+
+    private static Row row(
+            String name,
+            int mites,
+            double bees,
+            Optional<Double> logSd,
+            Optional<RecountSummary> calibration,
+            Optional<Threshold> chosen) {
+        BeesInSample sample = new BeesInSample(bees, logSd.orElse(0.0));
+        Result asWashed =
+                logSd.isPresent()
+                        ? Infestation.estimated(mites, sample)
+                        : Infestation.counted(mites, bees);
+        return new Row(
+                name,
+                mites,
+                sample,
+                asWashed,
+                calibration.map(c -> Infestation.corrected(mites, sample, c)),
+                Verdict.of(chosen, asWashed));
+    }
+
+    private static void facts(
+            Report report, Optional<RecountSummary> calibration, Optional<Threshold> chosen) {
+        calibration.ifPresent(
+                c -> {
+                    report.json("recovery", RecoverySource.json(c));
+                    report.line("Recovery", RecoverySource.words(c));
+                });
+        chosen.ifPresent(
+                t -> {
+                    report.json("threshold", ThresholdChoice.json(t));
+                    report.line("Threshold", ThresholdChoice.words(t));
+                });
+    }
+
+    private static void one(Report report, Row row) {
+        report.line("Infestation", Words.infestation(row.asWashed()));
+        report.remarks(row.asWashed());
+        row.corrected()
+                .ifPresent(
+                        c -> {
+                            report.line("Corrected for recovery", Words.infestation(c));
+                            report.remarks(c);
+                        });
+        row.verdict()
+                .ifPresent(
+                        v -> {
+                            report.line("Verdict", v.call().shape() + " " + v.words());
+                            moreBees(row).ifPresent(more -> report.line("", more.words()));
+                            report.remark(Words.GUIDANCE_ONLY);
+                        });
+    }
+
+    private static void many(Report report, List<Row> rows) {
+        boolean corrected = rows.get(0).corrected().isPresent();
+        boolean judged = rows.get(0).verdict().isPresent();
+        List<String> headings =
+                new ArrayList<>(List.of("wash", "mites", "bees", "per 100 bees", "95 % interval"));
+        if (corrected) {
+            headings.addAll(List.of("corrected", "95 % interval"));
+        }
+        if (judged) {
+            headings.addAll(List.of("against the threshold", "more bees to settle it"));
+        }
+        TextTable table = new TextTable(headings.toArray(new String[0]));
+        for (Row row : rows) {
+            List<String> cells = new ArrayList<>();
+            cells.add(row.name());
+            cells.add(String.valueOf(row.mites()));
+            cells.add(Decimals.plain(row.bees().number()));
+            cells.add(Cells.value(row.asWashed(), Quantity.INFESTATION));
+            cells.add(Cells.interval(row.asWashed(), Quantity.INFESTATION));
+            row.corrected()
+                    .ifPresent(
+                            c -> {
+                                cells.add(Cells.value(c, Quantity.INFESTATION));
+                                cells.add(Cells.interval(c, Quantity.INFESTATION));
+                            });
+            row.verdict()
+                    .ifPresent(
+                            v -> {
+                                cells.add(v.call().shape() + " " + v.call().word());
+                                cells.add(moreBees(row).map(InfestationCommand::cell).orElse(""));
+                            });
+            table.row(cells.toArray(new String[0]));
+            report.remarks(row.asWashed());
+            row.corrected().ifPresent(report::remarks);
+        }
+        report.blank().table(table);
+        if (judged) {
+            report.remark(MoreBees.REPEATED_LOOKS).remark(Words.GUIDANCE_ONLY);
+        }
+    }
+
+    /** What an undecided wash would take; nothing where the bees of the count leave no doubt. */
+    private static Optional<MoreBees> moreBees(Row row) {
+        boolean undecided =
+                row.verdict().filter(v -> v.call() == Verdict.Call.UNDECIDED).isPresent();
+        if (!undecided) {
+            return Optional.empty();
+        }
+        double limit = row.verdict().orElseThrow().threshold().per100Bees().orElseThrow();
+        int whole = (int) Math.max(1, Math.round(row.bees().number()));
+        MoreBees more = MoreBees.toSettle(row.mites(), whole, limit);
+        return more instanceof MoreBees.Settled ? Optional.empty() : Optional.of(more);
+    }
+
+    private static String cell(MoreBees more) {
+        return more instanceof MoreBees.Wash wash ? "about " + wash.bees() : "more than 3000";
+    }
+
+    private static Map<String, Object> json(Row row) {
+        Map<String, Object> json = new LinkedHashMap<>();
+        json.put("wash", row.name());
+        json.put("mites", row.mites());
+        json.put("bees", row.bees().number());
+        json.put("beesLogSd", row.bees().logSd());
+        json.put("infestation", ResultJson.of(row.asWashed(), Quantity.INFESTATION));
+        row.corrected().ifPresent(c -> json.put("corrected", ResultJson.of(c, Quantity.INFESTATION)));
+        row.verdict()
+                .ifPresent(
+                        v -> {
+                            json.put("verdict", v.call().word());
+                            json.put("verdictText", v.words());
+                            moreBees(row).ifPresent(more -> json.put("moreBees", more.words()));
+                            moreBees(row)
+                                    .filter(MoreBees.Wash.class::isInstance)
+                                    .map(MoreBees.Wash.class::cast)
+                                    .ifPresent(wash -> json.put("moreBeesNumber", wash.bees()));
+                        });
+        return json;
+    }
+
+    private void draw(Report report, List<Row> rows, Optional<Threshold> chosen) {
+        List<Tick> ticks = Words.ticks(chosen);
+        if (!input.given()) {
+            Row row = rows.get(0);
+            IntervalBar.draw(
+                            row.corrected().orElse(row.asWashed()),
+                            ticks,
+                            IntervalBar.Size.LARGE,
+                            OptionalDouble.empty())
+                    .ifPresent(report::chart);
+            return;
+        }
+        if (rows.size() > IntervalRows.MOST_ROWS) {
+            report.noChart(
+                    "a chart holds "
+                            + IntervalRows.MOST_ROWS
+                            + " washes, the file has "
+                            + rows.size());
+            return;
+        }
+        report.chart(
+                IntervalRows.infestations(
+                        "Mites per 100 bees, with 95 % intervals",
+                        rows.stream()
+                                .map(r -> new IntervalRows.Row(r.name(), r.corrected().orElse(r.asWashed())))
+                                .toList(),
+                        ticks));
+    }
+}
