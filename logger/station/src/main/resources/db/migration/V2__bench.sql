@@ -40,6 +40,7 @@ CREATE TABLE cycle (
     agitation_s         DOUBLE PRECISION NOT NULL,
     within_tolerance_s  DOUBLE PRECISION NOT NULL,
     conforms            BOOLEAN NOT NULL,
+    departures          TEXT NOT NULL,
     continues_cycle_id  TEXT,
     recipe_id           TEXT NOT NULL,
     recipe_version      INTEGER NOT NULL,

@@ -77,6 +77,10 @@ public final class DataFolder implements AutoCloseable {
         }
     }
 
+    public Path database() {
+        return database(folder);
+    }
+
     public Path broker() {
         return folder.resolve("broker");
     }

@@ -52,7 +52,7 @@ public final class FlashPointChart {
                     Ink.INK,
                     SeriesMarkers.DIAMOND);
             double down = 0.06 * (top - low);
-            for (Mark mark : drawn) {
+            for (Mark mark : drawn.stream().filter(m -> !m.name().isEmpty()).toList()) {
                 double half = 50 * Style.widthOf(mark.name());
                 double at = Math.max(half, Math.min(100 - half, mark.percentVol()));
                 // The model's line runs above, so names go below.

@@ -233,7 +233,7 @@ final class AgitationTimeCommand extends Analysis {
             List<ReleaseCurve.Point> curve,
             Optional<TimeToShare> target) {
         report.chart(
-                FitChart.draw(
+                () -> FitChart.draw(
                         title,
                         washes,
                         curve.stream()

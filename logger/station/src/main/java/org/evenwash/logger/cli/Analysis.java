@@ -82,12 +82,21 @@ abstract class Analysis implements Callable<Integer> {
             return done(out, ExitCode.RESULT);
         }
         refuseOtherPictures();
-        Report report = Progress.shown(this::report);
+        Report report = Progress.shown(this::reportOrRefusal);
         if (chart != null) {
             writeChart(report);
         }
         out.print(json ? report.json() : report.text());
         return done(out, report.exitCode());
+    }
+
+    private Report reportOrRefusal() {
+        try {
+            return report();
+        } catch (IllegalArgumentException outOfRange) {
+            // The analysis names the value and its range; its options come from a person.
+            throw new BadInput(outOfRange.getMessage(), outOfRange);
+        }
     }
 
     private void refuseOtherPictures() {

@@ -198,8 +198,8 @@ final class ApiaryCommand extends Analysis {
                             Infestation.counted(row.wash().mites(), row.wash().bees())));
         }
         shown.add(new IntervalRows.Row("mean of all", mean, true));
-        report.chart(
-                IntervalRows.infestations(
+        report.picture(
+                () -> IntervalRows.infestations(
                         "Mites per 100 bees, with 95 % intervals", shown, Words.ticks(chosen)));
     }
 }

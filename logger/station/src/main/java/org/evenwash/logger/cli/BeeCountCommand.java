@@ -123,7 +123,7 @@ final class BeeCountCommand extends Analysis {
     private void draw(Report report, List<Sample> samples, Estimate estimate) {
         if (newGrams == null) {
             report.chart(
-                    CalibrationChart.fillLine(
+                    () -> CalibrationChart.fillLine(
                             "Bees at the fill line",
                             samples.stream().map(Sample::bees).toList(),
                             estimate));
@@ -146,7 +146,7 @@ final class BeeCountCommand extends Analysis {
                             there.limits().upper()));
         }
         report.chart(
-                CalibrationChart.mass(
+                () -> CalibrationChart.mass(
                         "Bees by mass",
                         samples.stream()
                                 .map(s -> new CalibrationChart.Sample(s.grams(), s.bees()))

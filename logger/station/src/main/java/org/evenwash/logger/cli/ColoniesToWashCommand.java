@@ -258,7 +258,7 @@ final class ColoniesToWashCommand extends Analysis {
             curves.add(new CharacteristicChart.Curve(reading.name(), steps));
         }
         report.chart(
-                CharacteristicChart.draw(
+                () -> CharacteristicChart.draw(
                         "Chance that one wash reads below the threshold", curves, limit));
     }
 }

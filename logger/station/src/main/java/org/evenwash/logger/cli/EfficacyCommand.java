@@ -183,7 +183,7 @@ final class EfficacyCommand extends Analysis {
         if (result instanceof Result.NotEnoughData) {
             report.noChart("there is no interval");
         } else {
-            report.chart(chart(List.of(new IntervalRows.Row("treatment", result))));
+            report.picture(() -> chart(List.of(new IntervalRows.Row("treatment", result))));
         }
         return result;
     }
@@ -220,7 +220,7 @@ final class EfficacyCommand extends Analysis {
             return;
         }
         shown.add(new IntervalRows.Row("efficacy", all, true));
-        report.chart(chart(shown));
+        report.picture(() -> chart(shown));
     }
 
     private static Picture chart(List<IntervalRows.Row> rows) {

@@ -54,14 +54,24 @@ final class InfestationCommand extends Analysis {
             description = "SD of ln(bees) if they were estimated, as bee-count prints it.")
     private Double beesLogSd;
 
-    /** One wash and all that can be said of it. */
+    /**
+     * One wash and all that can be said of it.
+     *
+     * @param line in the file; 0 without a file
+     */
     private record Row(
             String name,
+            long line,
             int mites,
             BeesInSample bees,
             Result asWashed,
             Optional<Result> corrected,
-            Optional<Verdict> verdict) {}
+            Optional<Verdict> verdict) {
+        /** Nobody counts a part of a bee. */
+        boolean estimated() {
+            return bees.logSd() > 0 || bees.number() != Math.rint(bees.number());
+        }
+    }
 
     @Override
     List<Column> columns() {
@@ -114,7 +124,7 @@ final class InfestationCommand extends Analysis {
         }
         Require.count("--mites", mites);
         Require.positive("--bees", bees);
-        return row("", mites, bees, Optional.ofNullable(beesLogSd), calibration, chosen);
+        return row("", 0, mites, bees, Optional.ofNullable(beesLogSd), calibration, chosen);
     }
 
     private static Row row(
@@ -125,11 +135,12 @@ final class InfestationCommand extends Analysis {
                         ? Optional.of(row.between("bees_log_sd", 0, 10, "a number from 0 to 10"))
                         : Optional.empty();
         return row(
-                name, row.count("mites"), row.positive("bees"), logSd, calibration, chosen);
+                name, row.line(), row.count("mites"), row.positive("bees"), logSd, calibration, chosen);
     }
 
     private static Row row(
             String name,
+            long line,
             int mites,
             double bees,
             Optional<Double> logSd,
@@ -142,6 +153,7 @@ final class InfestationCommand extends Analysis {
                         : Infestation.counted(mites, bees);
         return new Row(
                 name,
+                line,
                 mites,
                 sample,
                 asWashed,
@@ -190,14 +202,14 @@ final class InfestationCommand extends Analysis {
             headings.addAll(List.of("corrected", "95 % interval"));
         }
         if (judged) {
-            headings.addAll(List.of("against the threshold", "more bees to settle it"));
+            headings.addAll(List.of("against the threshold", "more bees needed"));
         }
         TextTable table = new TextTable(headings.toArray(new String[0]));
         for (Row row : rows) {
             List<String> cells = new ArrayList<>();
             cells.add(row.name());
             cells.add(String.valueOf(row.mites()));
-            cells.add(Decimals.plain(row.bees().number()));
+            cells.add(Decimals.plain(row.bees().number()) + (row.estimated() ? " ~" : ""));
             cells.add(Cells.value(row.asWashed(), Quantity.INFESTATION));
             cells.add(Cells.interval(row.asWashed(), Quantity.INFESTATION));
             row.corrected()
@@ -217,6 +229,9 @@ final class InfestationCommand extends Analysis {
             row.corrected().ifPresent(report::remarks);
         }
         report.blank().table(table);
+        if (rows.stream().anyMatch(Row::estimated)) {
+            report.line("~ estimated bees");
+        }
         if (judged) {
             report.remark(MoreBees.REPEATED_LOOKS).remark(Words.GUIDANCE_ONLY);
         }
@@ -241,10 +256,14 @@ final class InfestationCommand extends Analysis {
 
     private static Map<String, Object> json(Row row) {
         Map<String, Object> json = new LinkedHashMap<>();
-        json.put("wash", row.name());
+        if (row.line() > 0) {
+            json.put("wash", row.name());
+            json.put("line", row.line());
+        }
         json.put("mites", row.mites());
         json.put("bees", row.bees().number());
         json.put("beesLogSd", row.bees().logSd());
+        json.put("beesEstimated", row.estimated());
         json.put("infestation", ResultJson.of(row.asWashed(), Quantity.INFESTATION));
         row.corrected().ifPresent(c -> json.put("corrected", ResultJson.of(c, Quantity.INFESTATION)));
         row.verdict()
@@ -265,12 +284,17 @@ final class InfestationCommand extends Analysis {
         List<Tick> ticks = Words.ticks(chosen);
         if (!input.given()) {
             Row row = rows.get(0);
-            IntervalBar.draw(
-                            row.corrected().orElse(row.asWashed()),
-                            ticks,
-                            IntervalBar.Size.LARGE,
-                            OptionalDouble.empty())
-                    .ifPresent(report::chart);
+            if (row.asWashed() instanceof NotEnoughData) {
+                return;
+            }
+            report.picture(
+                    () ->
+                            IntervalBar.draw(
+                                            row.corrected().orElse(row.asWashed()),
+                                            ticks,
+                                            IntervalBar.Size.LARGE,
+                                            OptionalDouble.empty())
+                                    .orElseThrow());
             return;
         }
         if (rows.size() > IntervalRows.MOST_ROWS) {
@@ -281,8 +305,8 @@ final class InfestationCommand extends Analysis {
                             + rows.size());
             return;
         }
-        report.chart(
-                IntervalRows.infestations(
+        report.picture(
+                () -> IntervalRows.infestations(
                         "Mites per 100 bees, with 95 % intervals",
                         rows.stream()
                                 .map(r -> new IntervalRows.Row(r.name(), r.corrected().orElse(r.asWashed())))

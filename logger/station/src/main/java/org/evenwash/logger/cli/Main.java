@@ -1,11 +1,115 @@
 package org.evenwash.logger.cli;
 
-/** placeholder until merged */
+import java.io.Console;
+import java.io.PrintStream;
+import java.io.PrintWriter;
+import java.nio.charset.Charset;
+import java.nio.charset.StandardCharsets;
+import org.evenwash.logger.StationTrouble;
+import org.evenwash.logger.broker.BrokerTrouble;
+import org.evenwash.logger.store.DatabaseTrouble;
+import org.evenwash.logger.wash.Refused;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.HelpCommand;
+import picocli.CommandLine.IVersionProvider;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.ParseResult;
+
+/**
+ * The logger's command line. Exit codes: 0 done, 1 the surroundings failed, 2 the input is wrong, 3
+ * not enough data for a result.
+ */
+@Command(
+        name = Main.NAME,
+        description = "Keeps washes of honey bee colonies and says what they show.",
+        mixinStandardHelpOptions = true,
+        versionProvider = Main.Version.class,
+        subcommands = {
+            Serve.class,
+            AdmitBench.class,
+            SetAsideCommand.class,
+            Backup.class,
+            Restore.class,
+            HelpCommand.class
+        })
 public final class Main {
+    static final String NAME = "evenwash-logger";
+
     private Main() {}
+
     public static void main(String[] args) {
-        var l = Commands.analysis(args[0]);
-        l.setExecutionExceptionHandler((e, c, p) -> { if (e instanceof BadInput || e instanceof IllegalArgumentException) { c.getErr().println(e.getMessage()); return 2; } throw e; });
-        System.exit(l.execute(java.util.Arrays.copyOfRange(args, 1, args.length)));
+        CommandLine line = commandLine(args);
+        line.setOut(new PrintWriter(new PrintStream(System.out, false, charset()), false, charset()));
+        line.setErr(new PrintWriter(System.err, true, charset()));
+        System.exit(line.execute(args));
+    }
+
+    /**
+     * The command line, for tests too. An analysis is made alone: it needs no broker, database or web
+     * server, and the classes of these take longer to load than the analysis to run.
+     */
+    static CommandLine commandLine(String... args) {
+        CommandLine root;
+        if (args.length > 0 && Commands.ANALYSES.containsKey(args[0])) {
+            root = new CommandLine(CommandSpec.create().name(NAME));
+            root.addSubcommand(args[0], Commands.analysis(args[0]));
+        } else {
+            root = new CommandLine(new Main());
+            Commands.ANALYSES.keySet().forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
+        }
+        return root.setCaseInsensitiveEnumValuesAllowed(true)
+                .setParameterExceptionHandler(Main::explainOptions)
+                .setExecutionExceptionHandler(Main::explain);
+    }
+
+    /** A terminal's own; UTF-8 into files and pipes, and where Java knows no better than ASCII. */
+    private static Charset charset() {
+        Console console = System.console();
+        boolean own = console != null && !console.charset().equals(StandardCharsets.US_ASCII);
+        return own ? console.charset() : StandardCharsets.UTF_8;
+    }
+
+    private static int explainOptions(ParameterException e, String[] args) {
+        CommandLine command = e.getCommandLine();
+        command.getErr().println(e.getMessage());
+        command.getErr()
+                .println("Try: " + command.getCommandSpec().qualifiedName() + " --help");
+        command.getErr().flush();
+        return ExitCode.WRONG_INPUT;
+    }
+
+    private static int explain(Exception e, CommandLine command, ParseResult parsed)
+            throws Exception {
+        if (e instanceof BadInput || isInput(e)) {
+            command.getErr().println(e.getMessage());
+            command.getErr().flush();
+            return ExitCode.WRONG_INPUT;
+        }
+        if (e instanceof StationTrouble
+                || e instanceof DatabaseTrouble
+                || e instanceof BrokerTrouble
+                || e instanceof Refused) {
+            command.getErr().println(e.getMessage());
+            command.getErr().flush();
+            return ExitCode.SURROUNDINGS;
+        }
+        throw e;
+    }
+
+    private static boolean isInput(Exception e) {
+        return e instanceof Refused refused && refused.kind() != Refused.Kind.UNAVAILABLE;
+    }
+
+    /** From the jar's manifest; classes run from a build folder have none. */
+    static final class Version implements IVersionProvider {
+        @Override
+        public String[] getVersion() {
+            String version = Main.class.getPackage().getImplementationVersion();
+            return new String[] {
+                "evenwash-logger " + (version == null ? "(development build)" : version)
+            };
+        }
     }
 }

@@ -186,7 +186,7 @@ final class OperatorsCommand extends Analysis {
         double most = found.funnel().stream().mapToDouble(Funnel.Point::mites).max().orElseThrow();
         double[] at = Scale.steps(Math.max(2, most / LIMIT_POINTS), 1.1 * most, LIMIT_POINTS);
         report.chart(
-                FunnelChart.draw(
+                () -> FunnelChart.draw(
                         "Share of the mites off in the first wash, by operator",
                         found.funnel().stream()
                                 .map(p -> new FunnelChart.Operator(p.operator(), p.mites(), p.share()))

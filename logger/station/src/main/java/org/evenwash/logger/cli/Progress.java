@@ -37,10 +37,20 @@ final class Progress {
         } finally {
             start.cancel(false);
             clock.shutdown();
+            ended(clock);
             ProgressBar shown = bar.get();
             if (shown != null) {
                 shown.close();
             }
+        }
+    }
+
+    /** A bar that is just being made is waited for, so that none is left on the screen. */
+    private static void ended(ScheduledExecutorService clock) {
+        try {
+            clock.awaitTermination(PATIENCE_ms, TimeUnit.MILLISECONDS);
+        } catch (InterruptedException stopped) {
+            Thread.currentThread().interrupt();
         }
     }
 

@@ -157,7 +157,7 @@ final class RecountsCommand extends Analysis {
             }
         }
         report.chart(
-                IndividualsChart.draw(
+                () -> IndividualsChart.draw(
                         new IndividualsChart.Individuals(
                                 "Each count against the mean of its catch, in order",
                                 "mites above or below the mean",

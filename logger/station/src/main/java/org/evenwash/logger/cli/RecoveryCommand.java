@@ -179,8 +179,8 @@ final class RecoveryCommand extends Analysis {
                 new IntervalRows.Row(
                         "all washes",
                         Recovery.exhaustive(rows.stream().map(Row::pair).toList()), true));
-        report.chart(
-                IntervalRows.between(
+        report.picture(
+                () -> IntervalRows.between(
                         "Share of the mites that the first wash brought off",
                         shown,
                         Quantity.RECOVERY,

@@ -7,6 +7,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Supplier;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultText;
@@ -92,13 +93,15 @@ final class Report {
         return this;
     }
 
-    Report chart(Drawing drawing) {
-        chart = drawing::write;
+    /** Drawn only if a chart is asked for: the drawing library takes a while to load. */
+    Report chart(Supplier<Drawing> drawing) {
+        chart = file -> drawing.get().write(file);
         return this;
     }
 
-    Report chart(Picture picture) {
-        chart = file -> Drawing.write(picture, file);
+    /** As {@link #chart}, for a picture of our own. */
+    Report picture(Supplier<Picture> picture) {
+        chart = file -> Drawing.write(picture.get(), file);
         return this;
     }
 

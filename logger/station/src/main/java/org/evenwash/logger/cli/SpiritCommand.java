@@ -144,7 +144,7 @@ final class SpiritCommand extends Analysis {
         }
         report.remark(ALWAYS);
         report.chart(
-                FlashPointChart.draw(
+                () -> FlashPointChart.draw(
                         "Flash point of " + kind.word() + " and water", curve(), marks, Optional.ofNullable(day_C)));
         return report;
     }

@@ -65,7 +65,7 @@ final class TextTable {
         for (List<String> row : rows.subList(1, rows.size())) {
             String cell = row.get(column);
             if (!cell.isEmpty()) {
-                if (Decimals.read(cell.replace("%", "").strip()).isEmpty()) {
+                if (Decimals.read(cell.replace("%", "").replace("~", "").strip()).isEmpty()) {
                     return false;
                 }
                 numbers = true;

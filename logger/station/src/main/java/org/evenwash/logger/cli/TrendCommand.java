@@ -244,7 +244,7 @@ final class TrendCommand extends Analysis {
             }
         }
         report.chart(
-                TrendChart.draw(
+                () -> TrendChart.draw(
                         new TrendChart.Trend(
                                 "Mites per 100 bees over time",
                                 washes,

@@ -8,6 +8,7 @@ import org.evenwash.record.Outcome;
 /**
  * A cycle as it is looked up; the whole record is read with {@link Cycles#record}.
  *
+ * @param departures in which points it is not what its recipe asks; empty if it conforms
  * @param sequenceClash another message has claimed the same number of the same outbox
  */
 public record CycleLine(
@@ -25,6 +26,7 @@ public record CycleLine(
         double agitation_s,
         double withinTolerance_s,
         boolean conforms,
+        String departures,
         UUID continuesCycleId,
         String recipeId,
         int recipeVersion,

@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.evenwash.record.CycleRecord;
 import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
@@ -17,7 +18,7 @@ public final class Cycles {
             cycle.id, cycle.bench_id, cycle.outbox_id, cycle.sequence, cycle.simulated,
             cycle.outcome, cycle.started_at, cycle.ended_at, cycle.clock, cycle.duration_s,
             cycle.planned_agitation_s, cycle.agitation_s, cycle.within_tolerance_s, cycle.conforms,
-            cycle.continues_cycle_id, cycle.recipe_id, cycle.recipe_version, cycle.recipe_hash,
+            cycle.departures, cycle.continues_cycle_id, cycle.recipe_id, cycle.recipe_version, cycle.recipe_hash,
             cycle.sequence_clash, cycle.sha256, cycle.received_at""";
     private static final RowMapper<CycleLine> LINE = ConstructorMapper.of(CycleLine.class);
     private static final RowMapper<UnassignedCycle> UNASSIGNED =
@@ -35,12 +36,14 @@ public final class Cycles {
                                 """
                                 INSERT INTO cycle (id, bench_id, outbox_id, sequence, simulated, outcome,
                                     started_at, ended_at, clock, duration_s, planned_agitation_s,
-                                    agitation_s, within_tolerance_s, conforms, continues_cycle_id,
+                                    agitation_s, within_tolerance_s, conforms, departures,
+                                    continues_cycle_id,
                                     recipe_id, recipe_version, recipe_hash, sequence_clash, sha256,
                                     record_json, received_at)
                                 VALUES (:cycleId, :benchId, :outboxId, :sequence, :simulated, :outcome,
                                     :startedAt, :endedAt, :clock, :duration_s, :plannedAgitation_s,
-                                    :agitation_s, :withinTolerance_s, :conforms, :continuesCycleId,
+                                    :agitation_s, :withinTolerance_s, :conforms, :departures,
+                                    :continuesCycleId,
                                     :recipeId, :recipeVersion, :recipeHash, :clash, :sha256,
                                     :record, :receivedAt)
                                 ON CONFLICT (id) DO NOTHING""")
@@ -58,6 +61,7 @@ public final class Cycles {
                         .bind("agitation_s", cycle.agitation_s())
                         .bind("withinTolerance_s", cycle.withinTolerance_s())
                         .bind("conforms", cycle.conformity().conforms())
+                        .bind("departures", departures(cycle))
                         .bind("continuesCycleId", cycle.continuesCycleId())
                         .bind("recipeId", cycle.recipe().recipeId())
                         .bind("recipeVersion", cycle.recipe().version())
@@ -68,6 +72,13 @@ public final class Cycles {
                         .bind("receivedAt", at)
                         .execute()
                 == 1;
+    }
+
+    private static String departures(CycleRecord cycle) {
+        return cycle.conformity().points().stream()
+                .filter(point -> !point.ok())
+                .map(point -> point.point() + ": " + point.evidence())
+                .collect(Collectors.joining("; "));
     }
 
     /** Hash of the payload that is stored under this id. */

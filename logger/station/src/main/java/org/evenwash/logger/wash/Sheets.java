@@ -21,14 +21,23 @@ import org.jdbi.v3.core.Handle;
 /** Puts together everything about one wash. */
 public final class Sheets {
     private final Desk desk;
+    private final Standards standards;
 
-    Sheets(Desk desk) {
+    Sheets(Desk desk, Standards standards) {
         this.desk = desk;
+        this.standards = standards;
     }
 
     public WashSheet of(UUID washId) {
         boolean demonstration = desk.demonstration();
-        return desk.read(handle -> sheet(handle, washId, demonstration));
+        return desk.read(
+                handle -> {
+                    WashSheet sheet = sheet(handle, washId, demonstration);
+                    UUID apiaryId = sheet.apiary().id();
+                    return sheet.judged(
+                            standards.protocol(handle, apiaryId),
+                            standards.threshold(handle, apiaryId));
+                });
     }
 
     private static WashSheet sheet(Handle handle, UUID washId, boolean demonstration) {
@@ -44,6 +53,9 @@ public final class Sheets {
                         : Operators.find(handle, wash.operatorId()).orElseThrow(),
                 passes,
                 infestation(wash, passes),
+                null,
+                List.of(),
+                null,
                 Tickets.ofWash(handle, washId),
                 Corrections.ofWash(handle, washId),
                 flags(wash, passes),

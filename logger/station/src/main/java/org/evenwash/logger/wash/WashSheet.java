@@ -3,6 +3,10 @@ package org.evenwash.logger.wash;
 import java.util.List;
 import java.util.Optional;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.protocol.Check;
+import org.evenwash.analysis.protocol.Protocol;
+import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Correction;
@@ -17,6 +21,9 @@ import org.evenwash.record.Pass;
  * @param operator null if not stated
  * @param passes first, second, blank, as far as they were begun
  * @param infestation mites per 100 bees of the first wash, not corrected for recovery
+ * @param protocol that the checks hold it against
+ * @param checks point by point, in the order of the wash
+ * @param verdict against the chosen threshold, null while none is chosen
  * @param flags what a reader must know, in full sentences
  * @param demonstration whether the database is a demonstration
  */
@@ -27,12 +34,16 @@ public record WashSheet(
         Operator operator,
         List<PassSheet> passes,
         Result infestation,
+        Protocol protocol,
+        List<Check> checks,
+        Verdict verdict,
         List<StoredTicket> tickets,
         List<Correction> corrections,
         List<String> flags,
         boolean demonstration) {
     public WashSheet {
         passes = List.copyOf(passes);
+        checks = List.copyOf(checks);
         tickets = List.copyOf(tickets);
         corrections = List.copyOf(corrections);
         flags = List.copyOf(flags);
@@ -45,5 +56,23 @@ public record WashSheet(
     /** Mites of the first wash, first count; empty until counted. */
     public Optional<Integer> mites() {
         return pass(Pass.FIRST).flatMap(PassSheet::firstCount).map(count -> count.mites());
+    }
+
+    /** The same sheet judged: its facts held against a protocol, its infestation against a threshold. */
+    WashSheet judged(Protocol against, Optional<Threshold> threshold) {
+        return new WashSheet(
+                wash,
+                colony,
+                apiary,
+                operator,
+                passes,
+                infestation,
+                against,
+                against.check(WashKnowledge.facts(this)),
+                Verdict.of(threshold, infestation).orElse(null),
+                tickets,
+                corrections,
+                flags,
+                demonstration);
     }
 }

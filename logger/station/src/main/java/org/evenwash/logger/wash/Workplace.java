@@ -13,10 +13,12 @@ public record Workplace(
         Counting counting,
         TicketDesk tickets,
         CycleBook cycles,
+        Standards standards,
         Sheets sheets) {
 
     public static Workplace over(Database database, BenchLink link, Clock clock) {
         Desk desk = new Desk(database, clock);
+        Standards standards = new Standards(desk);
         return new Workplace(
                 new Yard(desk),
                 new SpiritShelf(desk),
@@ -26,6 +28,7 @@ public record Workplace(
                 new Counting(desk),
                 new TicketDesk(desk, link),
                 new CycleBook(desk),
-                new Sheets(desk));
+                standards,
+                new Sheets(desk, standards));
     }
 }

@@ -1,0 +1,43 @@
+package org.evenwash.logger.cli;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.evenwash.logger.DataFolder;
+import org.evenwash.logger.store.Database;
+import picocli.CommandLine.Option;
+
+/** Where the station keeps its data; shared by all commands that touch it. */
+final class DataOption {
+    @Option(
+            names = "--data",
+            paramLabel = "DIR",
+            description = "The station's data folder. Default: ${DEFAULT-VALUE}",
+            defaultValue = "evenwash-data")
+    Path folder;
+
+    @Option(
+            names = "--database",
+            paramLabel = "URL",
+            description = {
+                "jdbc:postgresql://HOST/NAME?user=…&password=… where several people share one database;",
+                "without it, a SQLite file in the data folder."
+            })
+    String url;
+
+    /** Opens the database of a station that is there already. */
+    Database open() {
+        if (url != null) {
+            return Database.open(url);
+        }
+        Path file = DataFolder.database(folder);
+        if (!Files.exists(file)) {
+            throw new BadInput(
+                    "no database in "
+                            + folder
+                            + " (looked for "
+                            + file
+                            + "); name the station's folder with --data");
+        }
+        return Database.open("jdbc:sqlite:" + file);
+    }
+}

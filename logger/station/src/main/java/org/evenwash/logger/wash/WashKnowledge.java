@@ -1,0 +1,143 @@
+package org.evenwash.logger.wash;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import org.evenwash.analysis.protocol.Point;
+import org.evenwash.analysis.protocol.WashFacts;
+import org.evenwash.analysis.spirit.Spirit;
+import org.evenwash.analysis.spirit.Strength;
+import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.CycleLine;
+import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.MiteCount;
+import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.store.SpiritBatch;
+import org.evenwash.logger.store.Wash;
+import org.evenwash.record.Pass;
+
+/** What is known of a wash, put so that a protocol can be held against it. */
+public final class WashKnowledge {
+    private WashKnowledge() {}
+
+    public static WashFacts facts(WashSheet sheet) {
+        WashFacts.Builder facts = WashFacts.builder();
+        sample(facts, sheet.wash());
+        Optional<PassSheet> first = sheet.pass(Pass.FIRST);
+        first.ifPresent(pass -> agitation(facts, pass));
+        first.ifPresent(pass -> spirit(facts, pass));
+        counts(facts, sheet);
+        return facts.build();
+    }
+
+    private static void sample(WashFacts.Builder facts, Wash wash) {
+        if (wash.bees() != null) {
+            bees(facts, wash.bees(), wash.beeMeasure(), wash.beesLogSd());
+        }
+        if (wash.frame() != Frame.NOT_STATED) {
+            facts.origin(origin(wash.frame()));
+        }
+        if (wash.queenCheck() != QueenCheck.NOT_STATED) {
+            facts.queenCheck(wash.queenCheck() != QueenCheck.NOT_CHECKED);
+        }
+        if (wash.rinses() != null) {
+            facts.rinses(wash.rinses());
+        }
+    }
+
+    private static void bees(
+            WashFacts.Builder facts, double bees, BeeMeasure measure, Double logSd) {
+        if (measure == BeeMeasure.COUNTED) {
+            facts.beesCounted((int) Math.round(bees));
+            return;
+        }
+        // 1.96: the limits of a 95 % interval on the log scale.
+        double spread = logSd == null ? 1 : Math.exp(1.96 * logSd);
+        facts.beesEstimated(bees, bees / spread, bees * spread, words(measure));
+    }
+
+    private static String words(BeeMeasure measure) {
+        return switch (measure) {
+            case FILL_LINE -> "fill line";
+            case MASS -> "mass";
+            case COUNTED, NOT_STATED -> "a way not stated";
+        };
+    }
+
+    private static Point.Origin origin(Frame frame) {
+        return switch (frame) {
+            case BROOD_NEST -> Point.Origin.BROOD_NEST;
+            case HONEY -> Point.Origin.HONEY_SUPER;
+            case OTHER, NOT_STATED -> Point.Origin.OTHER;
+        };
+    }
+
+    private static void agitation(WashFacts.Builder facts, PassSheet pass) {
+        List<CycleLine> cycles = pass.cycles();
+        if (cycles.isEmpty()) {
+            if (pass.agitation_s() != null) {
+                facts.agitationByHand_s(pass.agitation_s());
+            }
+            return;
+        }
+        double planned_s = cycles.stream().mapToDouble(CycleLine::plannedAgitation_s).sum();
+        double actual_s = cycles.stream().mapToDouble(CycleLine::agitation_s).sum();
+        boolean conform = cycles.stream().allMatch(CycleLine::conforms);
+        String departures =
+                cycles.stream()
+                        .map(CycleLine::departures)
+                        .filter(text -> !text.isEmpty())
+                        .collect(Collectors.joining("; "));
+        facts.agitationRecorded(planned_s, actual_s, conform, departures);
+        if (pass.soak() != null) {
+            facts.soak_s(pass.soak().soak_s());
+        }
+    }
+
+    private static void spirit(WashFacts.Builder facts, PassSheet pass) {
+        SpiritBatch batch = pass.spirit();
+        if (batch == null) {
+            return;
+        }
+        liquid(batch.kind()).ifPresent(facts::liquid);
+        if (batch.strength_pctVol() != null) {
+            Strength strength = Strength.ofPercentVol(Spirit.ETHANOL, batch.strength_pctVol());
+            facts.strength(strength, strength, "batch " + batch.name());
+        }
+        if (pass.spiritUse() != null) {
+            facts.spiritUses(pass.spiritUse() - 1);
+        }
+    }
+
+    /** Only what the label says in one of the known words; anything else stays not recorded. */
+    private static Optional<Point.Liquid> liquid(String kind) {
+        String word = kind.strip().toLowerCase(Locale.ROOT).replace(' ', '-');
+        return Arrays.stream(Point.Liquid.values())
+                .filter(one -> one.word().equals(word))
+                .findFirst();
+    }
+
+    private static void counts(WashFacts.Builder facts, WashSheet sheet) {
+        Optional<Integer> first = sheet.mites();
+        if (first.isEmpty()) {
+            facts.firstCountMissing();
+            return;
+        }
+        facts.firstCount(first.get());
+        Optional<MiteCount> blind =
+                sheet.pass(Pass.FIRST).stream()
+                        .flatMap(pass -> pass.recounts().stream())
+                        .filter(MiteCount::blind)
+                        .findFirst();
+        blind.ifPresentOrElse(
+                recount -> facts.blindRecount(first.get(), recount.mites()), facts::noRecount);
+        sheet.pass(Pass.SECOND)
+                .flatMap(PassSheet::firstCount)
+                .ifPresent(second -> facts.laterWashes(first.get(), second.mites()));
+        sheet.pass(Pass.BLANK)
+                .flatMap(PassSheet::firstCount)
+                .ifPresent(count -> facts.carryOverBlank(count.mites()));
+    }
+}

@@ -1,0 +1,144 @@
+package org.evenwash.logger.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+class InfestationCommandTest {
+    @TempDir Path folder;
+
+    /**
+     * 2 mites in 300 bees: 0.67 per 100 (common practice, no source); limits by Garwood 1936,
+     * Biometrika 28:437-442, computed with R 4.2.2: qchisq(.025, 4)/2/3 and qchisq(.975, 6)/2/3.
+     */
+    @Test
+    void twoMitesIn300Bees_asTextAndInFullPrecision() throws Exception {
+        Run text = Run.of("infestation", "--mites", "2", "--bees", "300");
+        Run json = Run.of("infestation", "--mites", "2", "--bees", "300", "--json");
+
+        assertThat(text.exit()).isZero();
+        assertThat(text.out()).startsWith("0.67 mites per 100 bees (95 %: 0.08–2.41)");
+        JsonNode result = new ObjectMapper().readTree(json.out());
+        assertThat(result.get("value").doubleValue()).isEqualTo(2.0 / 3, within(1e-15));
+        assertThat(result.get("lower").doubleValue()).isEqualTo(0.0807364, within(5e-8));
+        assertThat(result.get("upper").doubleValue()).isEqualTo(2.4082292, within(5e-8));
+    }
+
+    /** COLOSS BEEBOOK (Dietemann et al. 2013) worked example: 13 mites on 303 bees, 4.3 per 100. */
+    @Test
+    void thirteenMitesIn303Bees_areTheBeebooksExample() {
+        assertThat(Run.of("infestation", "--mites", "13", "--bees", "303").out())
+                .startsWith("4.29 mites per 100 bees");
+        assertThat(Run.of("infestation", "--mites", "13", "--bees", "303", "--json").out())
+                .contains("4.2904290429");
+    }
+
+    @Test
+    void noMite_isABoundAndNeverZeroWithoutOne() throws Exception {
+        assertThat(Run.of("infestation", "--mites", "0", "--bees", "300").out())
+                .startsWith("0, up to 1.23 mites per 100 bees");
+        JsonNode json =
+                new ObjectMapper()
+                        .readTree(
+                                Run.of("infestation", "--mites", "0", "--bees", "300", "--json")
+                                        .out());
+        assertThat(json.get("kind").textValue()).isEqualTo("at-most");
+        assertThat(json.has("lower")).isFalse();
+    }
+
+    @ParameterizedTest
+    @CsvSource(
+            delimiter = '|',
+            textBlock =
+                    """
+                    --mites -1 --bees 300      | --mites is -1, expected 0 to 1000000
+                    --mites 2 --bees 0         | --bees is 0, expected a number above 0
+                    --mites 2 --bees -5        | --bees is -5, expected a number above 0
+                    --mites 2 --bees NaN       | --bees is NaN, expected a number above 0
+                    --mites 2                  | give --mites and --bees, or a CSV file
+                    --mites two --bees 300     | 'two' is not an int
+                    --mites 2 --bees many      | 'many' is not a double
+                    nowhere.csv                | nowhere.csv is not there; check the path
+                    nowhere.csv --mites 2      | give either a file or --mites and --bees, not both
+                    --mightes 2                | Unknown option: '--mightes'
+                    """)
+    void wrongInput_isNamed_andExits2(String args, String message) {
+        Run run = Run.of(("infestation " + args).split(" "));
+
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err()).contains(message);
+        assertThat(run.out()).isEmpty();
+    }
+
+    @Test
+    void badRows_areAllNamedWithLineColumnValueAndExpectation() throws IOException {
+        Path file = folder.resolve("counts.csv");
+        Files.writeString(file, "mites,bees\n2,300\nthree,300\n4,\"317,4\"\n,0\n");
+
+        Run run = Run.of("infestation", file.toString());
+
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.out()).isEmpty();
+        assertThat(run.err())
+                .contains(
+                        "counts.csv line 3, column mites: 'three', expected a whole number of mites,"
+                                + " 0 or more")
+                .contains(
+                        "counts.csv line 4, column bees: '317,4', expected a number of bees above 0,"
+                                + " with a point for decimals")
+                .contains("line 5, column mites: empty")
+                .contains("line 5, column bees: '0'");
+    }
+
+    @Test
+    void missingColumn_isNamedWithThoseThatAreThere() throws IOException {
+        Path file = folder.resolve("counts.csv");
+        Files.writeString(file, "varroa,bees\n2,300\n");
+
+        assertThat(Run.of("infestation", file.toString()).err())
+                .contains(
+                        "line 1 has no column 'mites' (it has varroa, bees); say which one it is with"
+                                + " --column mites=NAME");
+        assertThat(Run.of("infestation", file.toString(), "--column", "mites=varroa").out())
+                .contains("0.67 (95 %: 0.08–2.41)");
+        assertThat(Run.of("infestation", file.toString(), "--column", "mite=varroa").exit())
+                .isEqualTo(2);
+    }
+
+    @Test
+    void emptyAndRaggedFiles_areExplained() throws IOException {
+        Path empty = Files.writeString(folder.resolve("empty.csv"), "");
+        Path header = Files.writeString(folder.resolve("header.csv"), "mites,bees\n");
+        Path ragged = Files.writeString(folder.resolve("ragged.csv"), "mites,bees\n1,300,9\n");
+
+        for (Path file : new Path[] {empty, header, ragged}) {
+            Run run = Run.of("infestation", file.toString());
+            assertThat(run.exit()).as(file.toString()).isEqualTo(2);
+            assertThat(run.err()).as(file.toString()).contains(file.getFileName().toString());
+        }
+    }
+
+    @Test
+    void dash_readsStandardInput() {
+        InputStream before = System.in;
+        System.setIn(
+                new ByteArrayInputStream("mites;bees\n13;303\n".getBytes(StandardCharsets.UTF_8)));
+        try {
+            assertThat(Run.of("infestation", "-", "--separator", ";").out()).contains("4.29");
+        } finally {
+            System.setIn(before);
+        }
+    }
+}

@@ -1,0 +1,132 @@
+package org.evenwash.logger.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.List;
+import java.util.UUID;
+import org.evenwash.logger.DataFolder;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.Operator;
+import org.evenwash.logger.store.Operators;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class MaintenanceCommandsTest {
+    @TempDir Path folder;
+
+    private void addOperator(String name) {
+        try (Database database = open()) {
+            database.change(
+                    handle ->
+                            Operators.insert(
+                                    handle,
+                                    new Operator(UUID.randomUUID(), name, true, Instant.EPOCH)));
+        }
+    }
+
+    private Database open() {
+        return Database.open("jdbc:sqlite:" + DataFolder.database(folder));
+    }
+
+    private List<String> operators() {
+        try (Database database = open()) {
+            return database.read(Operators::all).stream().map(Operator::name).toList();
+        }
+    }
+
+    @Test
+    void backupAndRestore_bringBackWhatWasThere_andKeepWhatCameAfter() throws IOException {
+        addOperator("Before");
+        Path backup = folder.resolve("monday.backup");
+        Run written = Run.of("backup", "--data", folder.toString(), backup.toString());
+        addOperator("After");
+
+        Run restored = Run.of("restore", "--data", folder.toString(), backup.toString());
+
+        assertThat(written.exit()).isZero();
+        assertThat(restored.err()).isEmpty();
+        assertThat(restored.exit()).isZero();
+        assertThat(operators()).containsExactly("Before");
+        try (var kept = Files.newDirectoryStream(folder, "before-restore-*.db")) {
+            try (Database database = Database.open("jdbc:sqlite:" + kept.iterator().next())) {
+                assertThat(database.read(Operators::all)).hasSize(2);
+            }
+        }
+    }
+
+    @Test
+    void backupOverAnExistingFile_isRefused() throws IOException {
+        addOperator("One");
+        Path file = Files.writeString(folder.resolve("precious.txt"), "precious");
+
+        Run run = Run.of("backup", "--data", folder.toString(), file.toString());
+
+        assertThat(run.exit()).isEqualTo(1);
+        assertThat(run.err()).contains("is there already; name a new file");
+        assertThat(file).hasContent("precious");
+    }
+
+    @Test
+    void restoringWhatIsNoBackup_leavesTheDatabaseAsItWas() throws IOException {
+        addOperator("One");
+        Path file = Files.writeString(folder.resolve("letter.txt"), "x".repeat(10_000));
+
+        Run run = Run.of("restore", "--data", folder.toString(), file.toString());
+
+        assertThat(run.exit()).isEqualTo(1);
+        assertThat(run.err()).isNotBlank();
+        assertThat(operators()).containsExactly("One");
+    }
+
+    @Test
+    void restoringUnderARunningStation_isRefused() throws IOException {
+        addOperator("One");
+        Path backup = folder.resolve("b");
+        Run.of("backup", "--data", folder.toString(), backup.toString());
+        try (DataFolder held = DataFolder.take(folder)) {
+            assertThat(held.database()).exists();
+            Run run = Run.of("restore", "--data", folder.toString(), backup.toString());
+            assertThat(run.exit()).isEqualTo(1);
+            assertThat(run.err()).startsWith("another logger is using the data folder");
+        }
+    }
+
+    @Test
+    void folderWithoutADatabase_isNamed() {
+        Run run = Run.of("set-aside", "list", "--data", folder.toString());
+
+        assertThat(run.exit()).isEqualTo(2);
+        assertThat(run.err()).contains("no database in " + folder);
+    }
+
+    @Test
+    void setAsideList_ofAHealthyStation_saysSo() {
+        addOperator("One");
+
+        assertThat(Run.of("set-aside", "list", "--data", folder.toString()).out())
+                .contains("None was set aside.");
+    }
+
+    @Test
+    void admittedBench_getsAPassword_andAWrongIdIsExplained() {
+        addOperator("One");
+
+        Run good = Run.of("admit-bench", "--data", folder.toString(), "shed-1");
+        Run bad = Run.of("admit-bench", "--data", folder.toString(), "Shed 1");
+
+        assertThat(good.out()).contains("Bench shed-1 may connect with the password ");
+        assertThat(bad.exit()).isEqualTo(2);
+        assertThat(bad.err()).contains("use 1 to 32 of the characters a-z 0-9 and -");
+    }
+
+    @Test
+    void versionAndHelp_arePrinted() {
+        assertThat(Run.of("--version").out()).startsWith("evenwash-logger ");
+        assertThat(Run.of("--help").out())
+                .contains("serve", "infestation", "backup", "restore", "set-aside");
+    }
+}

@@ -1,0 +1,17 @@
+package org.evenwash.logger.cli;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import picocli.CommandLine;
+
+/** A command as a shell would run it. */
+record Run(int exit, String out, String err) {
+    static Run of(String... args) {
+        StringWriter out = new StringWriter();
+        StringWriter err = new StringWriter();
+        CommandLine command =
+                Main.commandLine().setOut(new PrintWriter(out)).setErr(new PrintWriter(err));
+        int exit = command.execute(args);
+        return new Run(exit, out.toString(), err.toString());
+    }
+}

@@ -1,0 +1,118 @@
+package org.evenwash.logger.wash;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.nio.file.Path;
+import java.util.Optional;
+import org.evenwash.analysis.protocol.Check;
+import org.evenwash.analysis.protocol.Point;
+import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.EditionChoice;
+import org.evenwash.logger.store.Wash;
+import org.evenwash.record.Pass;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class StandardsTest {
+    @TempDir Path folder;
+    private Book book;
+    private Standards standards;
+
+    @BeforeEach
+    void open() {
+        book = new Book(folder);
+        standards = book.work.standards();
+    }
+
+    @AfterEach
+    void close() {
+        book.close();
+    }
+
+    private WashSheet washed(int mites, double bees) {
+        Wash wash =
+                book.work
+                        .washes()
+                        .plan(NewWash.today(book.colony.id(), book.first.id()), By.nobody());
+        book.work.counting().enter(wash.id(), Pass.FIRST, mites, null, By.nobody());
+        book.work
+                .washes()
+                .enterBees(wash.id(), 1, BeeMeasure.COUNTED, bees, null, null, null, By.nobody());
+        book.work.washes().enterPass(wash.id(), Pass.FIRST, null, 20.0, By.nobody());
+        return book.work.sheets().of(wash.id());
+    }
+
+    private static Optional<Check> check(WashSheet sheet, Point point) {
+        return sheet.checks().stream().filter(check -> check.point() == point).findFirst();
+    }
+
+    /** COLOSS BEEBOOK (Dietemann et al. 2013): 300 bees, shaken for 20 s. */
+    @Test
+    void washAsTheProtocolAsks_passes_andWhatIsNotRecordedIsNotAssessed() {
+        WashSheet sheet = washed(13, 303);
+
+        assertThat(sheet.protocol().id()).isEqualTo("coloss-beebook-2013");
+        assertThat(check(sheet, Point.AGITATION_S).orElseThrow().outcome())
+                .isEqualTo(Check.Outcome.PASS);
+        assertThat(check(sheet, Point.AGITATION_S).orElseThrow().evidence())
+                .isEqualTo("20 s, timed by hand");
+        assertThat(check(sheet, Point.QUEEN_CHECK).orElseThrow().outcome())
+                .isEqualTo(Check.Outcome.NOT_ASSESSED);
+        assertThat(sheet.checks()).allSatisfy(check -> assertThat(check.source()).isNotNull());
+    }
+
+    @Test
+    void withoutAChosenThreshold_thereIsNoVerdict() {
+        assertThat(washed(30, 300).verdict()).isNull();
+    }
+
+    @Test
+    void chosenThreshold_givesAVerdict_untilItIsDropped() {
+        Threshold threshold =
+                standards.thresholds().values().stream()
+                        .filter(one -> one.per100Bees().isPresent())
+                        .findFirst()
+                        .orElseThrow();
+        double limit = threshold.per100Bees().orElseThrow();
+        int far = (int) Math.ceil(10 * limit * 3);
+
+        standards.chooseThreshold(threshold.id(), null, By.operator(book.first.id()));
+        assertThat(washed(far, 300).verdict().call()).isEqualTo(Verdict.Call.ABOVE);
+        assertThat(washed(0, 3000).verdict().call()).isEqualTo(Verdict.Call.BELOW);
+        standards.dropThreshold(null, By.nobody());
+
+        assertThat(washed(far, 300).verdict()).isNull();
+        assertThat(standards.history())
+                .singleElement()
+                .satisfies(
+                        choice -> {
+                            assertThat(choice.kind()).isEqualTo(EditionChoice.Kind.THRESHOLD);
+                            assertThat(choice.edition()).isEqualTo(threshold.source().edition());
+                            assertThat(choice.contentJson()).contains(threshold.id());
+                            assertThat(choice.endedAt()).isNotNull();
+                        });
+    }
+
+    @Test
+    void apiarysOwnProtocol_winsOverTheStations() {
+        standards.chooseProtocol("coloss-beebook-2013", null, By.nobody());
+        standards.chooseProtocol("agriculture-victoria", book.apiary.id(), By.nobody());
+
+        assertThat(standards.protocol(null).id()).isEqualTo("coloss-beebook-2013");
+        assertThat(standards.protocol(book.apiary.id()).id()).isEqualTo("agriculture-victoria");
+        assertThat(washed(3, 300).protocol().id()).isEqualTo("agriculture-victoria");
+        assertThat(standards.history().get(0).contentJson()).contains("\"asked\"");
+    }
+
+    @Test
+    void unknownProtocol_isRefusedWithThoseThatAreThere() {
+        assertThatThrownBy(() -> standards.chooseProtocol("none", null, By.nobody()))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("choose one of [coloss-beebook-2013");
+    }
+}
