@@ -70,20 +70,22 @@ class FitFuzzTest {
     @Test
     void anyDataInRange_givesAnAnswer() {
         long slowest = 0;
+        List<String> failures = new ArrayList<>();
         for (int i = 0; i < DATA_SETS; i++) {
             long seed = SEED + i;
             long before = System.nanoTime();
-            Trial trial = TRIALS.get(i % TRIALS.size());
+            int trial = i % TRIALS.size();
             try {
-                trial.run(new Random(seed));
+                TRIALS.get(trial).run(new Random(seed));
             } catch (RuntimeException | AssertionError broken) {
-                throw new AssertionError("seed " + seed + ", trial " + i % TRIALS.size(), broken);
+                failures.add("trial " + trial + ", seed " + seed + ": " + broken);
             }
             slowest = Math.max(slowest, System.nanoTime() - before);
         }
-        assertThat(Duration.ofNanos(slowest)).as("slowest data set").isLessThan(SLOWEST);
         System.out.println(
                 DATA_SETS + " fits and permutations, slowest " + slowest / 1_000_000 + " ms");
+        assertThat(failures).isEmpty();
+        assertThat(Duration.ofNanos(slowest)).as("slowest data set").isLessThan(SLOWEST);
     }
 
     /** Small, zero, huge: each kind of count is drawn for a whole data set or count by count. */

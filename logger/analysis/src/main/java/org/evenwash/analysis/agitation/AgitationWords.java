@@ -1,5 +1,7 @@
 package org.evenwash.analysis.agitation;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -12,11 +14,16 @@ final class AgitationWords {
     private AgitationWords() {}
 
     static String seconds(double value) {
-        return Double.isInfinite(value) ? "no limit" : String.format(Locale.ROOT, "%.0f s", value);
+        return Double.isInfinite(value) ? "no limit" : threeFigures(value) + " s";
     }
 
     static String share(double value) {
-        return String.format(Locale.ROOT, "%.3g %%", 100 * value);
+        return threeFigures(100 * value) + " %";
+    }
+
+    private static String threeFigures(double value) {
+        var rounded = new BigDecimal(value).round(new MathContext(3));
+        return rounded.signum() == 0 ? "0" : rounded.stripTrailingZeros().toPlainString();
     }
 
     private static String interval(TimeToShare time) {

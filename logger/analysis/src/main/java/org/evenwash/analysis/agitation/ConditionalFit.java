@@ -76,7 +76,7 @@ public record ConditionalFit(
     private static TimeToShare time(PooledTimes data, double k, double share, double cutoff) {
         double decay = -Math.log1p(-share);
         double highest = kernel(data, k);
-        var limits = new ProfileLimits(t -> kernel(data, decay / t), highest, cutoff);
+        var limits = new ProfileLimits(t -> kernel(data, decay / t), highest, cutoff, data.mites());
         double best = decay / k;
         boolean noUpper = 2 * (highest - atZero(data)) <= cutoff;
         return new TimeToShare(

@@ -32,7 +32,11 @@ public record ExponentialFit(double k, FitQuality quality, TimeToShare time) imp
         double decay = -Math.log1p(-share);
         double best = decay / k;
         var limits =
-                new ProfileLimits(t -> kernel(data, decay / t), kernel(data, k), quality.cutoff());
+                new ProfileLimits(
+                        t -> kernel(data, decay / t),
+                        kernel(data, k),
+                        quality.cutoff(),
+                        data.mites());
         return Optional.of(
                 new ExponentialFit(
                         k,

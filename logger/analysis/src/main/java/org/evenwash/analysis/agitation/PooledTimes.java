@@ -11,6 +11,7 @@ import java.util.TreeMap;
 public final class PooledTimes {
 
     final double[] seconds;
+    final double[] logSeconds;
 
     /** Agitation of the second wash; infinite where that was exhaustive. */
     final double[] secondSeconds;
@@ -31,6 +32,7 @@ public final class PooledTimes {
     private PooledTimes(SortedMap<Times, double[]> sums) {
         int size = sums.size();
         seconds = new double[size];
+        logSeconds = new double[size];
         secondSeconds = new double[size];
         first = new double[size];
         second = new double[size];
@@ -39,6 +41,7 @@ public final class PooledTimes {
         int i = 0;
         for (var entry : sums.entrySet()) {
             seconds[i] = entry.getKey().first();
+            logSeconds[i] = Math.log(seconds[i]);
             secondSeconds[i] = entry.getKey().second();
             first[i] = entry.getValue()[0];
             second[i] = entry.getValue()[1];
@@ -78,6 +81,10 @@ public final class PooledTimes {
 
     int size() {
         return seconds.length;
+    }
+
+    double mites() {
+        return firstTotal + secondTotal;
     }
 
     double shortest() {

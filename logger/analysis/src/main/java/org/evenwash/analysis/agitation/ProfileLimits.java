@@ -6,12 +6,14 @@ import org.evenwash.analysis.fit.Search;
 /** Where a log-likelihood has fallen so far from its maximum that a parameter value is ruled out. */
 final class ProfileLimits {
 
-    private static final double FIRST_STEP = 0.1;
+    private static final double SHORTEST_STEP = 1e-5;
+    private static final double LONGEST_STEP = 0.5;
 
     /** e^±600 is nearly as far as a positive double goes; a limit beyond it is reported as 0 or ∞. */
     private static final double FURTHEST = 600;
 
     private final DoubleUnaryOperator excess;
+    private final double firstStep;
 
     /**
      * Prepares a search.
@@ -19,8 +21,11 @@ final class ProfileLimits {
      * @param profile log-likelihood with the (positive) parameter held at a value
      * @param highest the maximum of the log-likelihood
      * @param cutoff by which twice the log-likelihood may fall
+     * @param mites in all: with them the first step is about as long as the interval is wide
      */
-    ProfileLimits(DoubleUnaryOperator profile, double highest, double cutoff) {
+    ProfileLimits(DoubleUnaryOperator profile, double highest, double cutoff, double mites) {
+        double width = Math.sqrt(2 * cutoff / mites);
+        firstStep = Math.max(SHORTEST_STEP, Math.min(LONGEST_STEP, width));
         excess = log -> 2 * (highest - profile.applyAsDouble(Math.exp(log))) - cutoff;
     }
 
@@ -41,7 +46,7 @@ final class ProfileLimits {
 
     private double outward(double from, int direction, double none) {
         double inside = from;
-        double step = FIRST_STEP;
+        double step = firstStep;
         if (excess.applyAsDouble(inside) > 0) {
             return Math.exp(
                     inside); // rounding alone rules out even the best value: counts are enormous

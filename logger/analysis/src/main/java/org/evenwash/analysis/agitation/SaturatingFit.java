@@ -20,10 +20,13 @@ public record SaturatingFit(
     /** Past kt = 40 a wash is at the plateau to the last digit. */
     private static final double AT_PLATEAU = 40;
 
-    private static final int SCANNED = 48;
-    private static final int SCANNED_CONSTRAINED = 24;
+    private static final int SCANNED = 24;
+    private static final int SCANNED_CONSTRAINED = 12;
     private static final double SLOWEST_LOG = 6;
     private static final double NEARBY_LOG = 0.5;
+
+    /** Log-likelihoods closer than this are equal. */
+    private static final double NO_BETTER = 1e-9;
 
     /**
      * The fit; nothing when there is one time only, every mite or none came off in the first wash, or
@@ -35,16 +38,18 @@ public record SaturatingFit(
             return Optional.empty();
         }
         double exponential = ExponentialFit.rate(data);
-        double k = exponential;
-        if (plateau(data, k) < 1) {
-            double low = Math.log(exponential) - 2;
-            double high = Math.max(low + 3, Math.log(AT_PLATEAU / data.shortest()));
-            double best = Search.maximum(log -> profile(data, Math.exp(log)), low, high, SCANNED);
-            if (profile(data, Math.exp(high)) >= profile(data, Math.exp(best)) - 1e-9) {
-                return Optional.empty();
-            }
-            k = Math.exp(best);
+        double low = Math.log(exponential) - 2;
+        double high = Math.max(low + 3, Math.log(AT_PLATEAU / data.shortest()));
+        double scanned =
+                Math.exp(Search.maximum(log -> profile(data, Math.exp(log)), low, high, SCANNED));
+        double highest = profile(data, scanned);
+        boolean boundary =
+                plateau(data, exponential) == 1
+                        && profile(data, exponential) >= highest - NO_BETTER;
+        if (!boundary && profile(data, Math.exp(high)) >= highest - NO_BETTER) {
+            return Optional.empty();
         }
+        double k = boundary ? exponential : scanned;
         return Optional.of(at(washes, data, plateau(data, k), k, share));
     }
 
@@ -58,7 +63,11 @@ public record SaturatingFit(
                         2);
         double highest = kernel(data, a, k);
         var limits =
-                new ProfileLimits(t -> constrained(data, k, t, share), highest, quality.cutoff());
+                new ProfileLimits(
+                        t -> constrained(data, k, t, share),
+                        highest,
+                        quality.cutoff(),
+                        data.mites());
         double time = a > share ? -Math.log1p(-share / a) / k : Double.POSITIVE_INFINITY;
         return new SaturatingFit(
                 a,
@@ -96,10 +105,12 @@ public record SaturatingFit(
 
     /** The best a for a given k; the likelihood is concave in a. */
     private static double plateau(PooledTimes data, double k) {
+        double[] left = new double[data.size()];
         double atOne = data.firstTotal;
-        for (int i = 0; i < data.size(); i++) {
+        for (int i = 0; i < left.length; i++) {
+            left[i] = Math.exp(-k * data.seconds[i]);
             if (data.second[i] > 0) {
-                atOne -= data.second[i] * Math.expm1(k * data.seconds[i]);
+                atOne -= data.second[i] * (1 / left[i] - 1);
             }
         }
         if (atOne >= 0) {
@@ -111,9 +122,9 @@ public record SaturatingFit(
         for (int step = 0; step < 200; step++) {
             double slope = data.firstTotal;
             double curve = 0;
-            for (int i = 0; i < data.size(); i++) {
-                double g = -Math.expm1(-k * data.seconds[i]);
-                double r = (1 - a) + a * Math.exp(-k * data.seconds[i]);
+            for (int i = 0; i < left.length; i++) {
+                double g = 1 - left[i];
+                double r = (1 - a) + a * left[i];
                 slope -= data.second[i] * a * g / r;
                 curve += data.second[i] * g / (r * r);
             }
@@ -141,12 +152,16 @@ public record SaturatingFit(
     private static double kernel(PooledTimes data, double a, double k) {
         double sum = data.firstTotal * Math.log(a);
         for (int i = 0; i < data.size(); i++) {
-            double decayed = Math.exp(-k * data.seconds[i]);
+            double kt = k * data.seconds[i];
+            // One exponential serves both, taken where it keeps its digits.
+            double exponential = kt < 1 ? Math.expm1(-kt) : Math.exp(-kt);
+            double gone = kt < 1 ? -exponential : 1 - exponential;
+            double left = kt < 1 ? 1 + exponential : exponential;
             if (data.first[i] > 0) {
-                sum += data.first[i] * Math.log(-Math.expm1(-k * data.seconds[i]));
+                sum += data.first[i] * Math.log(gone);
             }
             if (data.second[i] > 0) {
-                sum += data.second[i] * Math.log((1 - a) + a * decayed);
+                sum += data.second[i] * Math.log((1 - a) + a * left);
             }
         }
         return sum;
@@ -158,14 +173,16 @@ public record SaturatingFit(
         double high = Math.max(low + 1, Math.log(AT_PLATEAU / Math.min(seconds, data.shortest())));
         DoubleUnaryOperator along = log -> through(data, Math.exp(log), seconds, share);
         double scanned = Search.maximum(along, low, high, SCANNED_CONSTRAINED);
+        double home = Math.max(slowest, Math.log(k));
+        double best = Math.max(along.applyAsDouble(scanned), along.applyAsDouble(home));
+        if (Math.abs(scanned - home) < NEARBY_LOG) {
+            return best;
+        }
         // With very many mites the likelihood is a spike that a scan may step over: look at home
         // too.
-        double home = Math.max(slowest, Math.log(k));
         double near =
                 Search.localMaximum(along, Math.max(slowest, home - NEARBY_LOG), home + NEARBY_LOG);
-        return Math.max(
-                Math.max(along.applyAsDouble(scanned), along.applyAsDouble(home)),
-                along.applyAsDouble(near));
+        return Math.max(best, along.applyAsDouble(near));
     }
 
     private static double through(PooledTimes data, double k, double seconds, double share) {

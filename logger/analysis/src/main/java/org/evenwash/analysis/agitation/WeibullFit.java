@@ -6,7 +6,6 @@ import org.evenwash.analysis.fit.BinomialFit;
 import org.evenwash.analysis.fit.BinomialRegression;
 import org.evenwash.analysis.fit.Binomials;
 import org.evenwash.analysis.fit.Link;
-import org.evenwash.analysis.fit.Search;
 
 /**
  * ln(−ln(1−P)) = b0 + b1·ln t, fitted by maximum likelihood: a binomial regression with the
@@ -19,15 +18,16 @@ public record WeibullFit(BinomialFit line, FitQuality quality, Optional<TimeToSh
         implements ReleaseFit {
 
     private static final double STEEPEST = 1e6;
+    private static final double FLATTEST = 1e-3;
+    private static final int MAX_STEPS = 200;
+
+    /** At a maximum the log-likelihood is flat: half the digits of b1 give all of its own. */
+    private static final double CLOSE_ENOUGH = 1e-8;
 
     /** The fit; nothing when some time separates mites washed off from mites left on. */
     public static Optional<WeibullFit> fit(List<TimedWash> washes, double share) {
         PooledTimes data = PooledTimes.exhaustive(washes);
-        double[] logs = new double[data.size()];
-        for (int i = 0; i < logs.length; i++) {
-            logs[i] = Math.log(data.seconds[i]);
-        }
-        return BinomialRegression.fit(Link.CLOGLOG, logs, data.first, data.second)
+        return BinomialRegression.fit(Link.CLOGLOG, data.logSeconds, data.first, data.second)
                 .map(line -> at(washes, data, line, share));
     }
 
@@ -61,7 +61,9 @@ public record WeibullFit(BinomialFit line, FitQuality quality, Optional<TimeToSh
         // one.
         boolean noUpper = 2 * (highest - flat(data, Math.min(pooled, share))) <= cutoff;
         boolean noLower = 2 * (highest - flat(data, Math.max(pooled, share))) <= cutoff;
-        var limits = new ProfileLimits(t -> through(data, t, share), highest, cutoff);
+        var limits =
+                new ProfileLimits(
+                        t -> through(data, t, share, line.b1()), highest, cutoff, data.mites());
         boolean representable = time > 0 && Double.isFinite(time);
         return new TimeToShare(
                 share,
@@ -81,45 +83,70 @@ public record WeibullFit(BinomialFit line, FitQuality quality, Optional<TimeToSh
                 : sum;
     }
 
-    /** Best log-likelihood of the lines through the asked share at this time; concave in b1. */
-    private static double through(PooledTimes data, double seconds, double share) {
+    /**
+     * Best log-likelihood of the lines through the asked share at this time. It is concave in b1, so
+     * Newton's steps are kept between the slopes already known to be too flat and too steep.
+     */
+    private static double through(PooledTimes data, double seconds, double share, double start) {
         double eta = Link.CLOGLOG.line(share);
         double log = Math.log(seconds);
-        if (!(slope(data, eta, log, 0) > 0)) {
+        if (!(new Slope(data, eta, log, 0).first > 0)) {
             return flat(data, share);
         }
-        double steep = 1;
-        while (slope(data, eta, log, steep) > 0) {
-            steep *= 2;
-            if (steep > STEEPEST) {
-                return along(data, eta, log, steep);
+        double tooFlat = 0;
+        double tooSteep = STEEPEST;
+        double b1 = start;
+        for (int step = 0; step < MAX_STEPS; step++) {
+            Slope at = new Slope(data, eta, log, b1);
+            if (at.first > 0) {
+                tooFlat = b1;
+            } else {
+                tooSteep = b1;
             }
+            double next = b1 - at.first / at.second;
+            if (!(next > tooFlat && next < tooSteep)) {
+                next = tooSteep < STEEPEST ? 0.5 * (tooFlat + tooSteep) : 2 * b1;
+            }
+            if (Math.abs(next - b1) <= CLOSE_ENOUGH * b1 || next > STEEPEST) {
+                return along(data, eta, log, b1);
+            }
+            b1 = next;
         }
-        double b1 = Search.root(b -> slope(data, eta, log, b), 0, steep);
         return along(data, eta, log, b1);
     }
 
     private static double along(PooledTimes data, double eta, double log, double b1) {
         double sum = 0;
         for (int i = 0; i < data.size(); i++) {
-            sum += kernel(data, i, eta + b1 * (Math.log(data.seconds[i]) - log));
+            sum += kernel(data, i, eta + b1 * (data.logSeconds[i] - log));
         }
         return sum;
     }
 
-    private static double slope(PooledTimes data, double eta, double log, double b1) {
-        double sum = 0;
-        for (int i = 0; i < data.size(); i++) {
-            double distance = Math.log(data.seconds[i]) - log;
-            double line = eta + b1 * distance;
-            double rate = Math.exp(line);
-            // d ln P/dη = e^η/(e^(e^η) − 1), which tends to 1 far down the line.
-            double hit = rate > 0 ? rate / Math.expm1(rate) : 1;
-            double gain = data.first[i] > 0 ? data.first[i] * hit : 0;
-            double loss = data.second[i] > 0 ? data.second[i] * rate : 0;
-            sum += (gain - loss) * distance;
+    /** First and second derivative of {@link #along} in b1. */
+    private static final class Slope {
+        private double first;
+        private double second;
+
+        Slope(PooledTimes data, double eta, double log, double b1) {
+            for (int i = 0; i < data.size(); i++) {
+                double distance = data.logSeconds[i] - log;
+                double rate = Math.exp(eta + b1 * distance);
+                // d ln P/dη = e^η/(e^(e^η) − 1), which tends to 1 far down the line.
+                double hit = rate > 0 ? rate / Math.expm1(rate) : 1;
+                if (data.first[i] > 0) {
+                    first += data.first[i] * hit * distance;
+                    second +=
+                            hit > 0
+                                    ? data.first[i] * hit * (1 - rate - hit) * distance * distance
+                                    : 0;
+                }
+                if (data.second[i] > 0) {
+                    first -= data.second[i] * rate * distance;
+                    second -= data.second[i] * rate * distance * distance;
+                }
+            }
         }
-        return sum;
     }
 
     @Override
@@ -134,6 +161,6 @@ public record WeibullFit(BinomialFit line, FitQuality quality, Optional<TimeToSh
 
     @Override
     public double constrained(PooledTimes data, double seconds, double share) {
-        return through(data, seconds, share);
+        return through(data, seconds, share, Math.max(line.b1(), FLATTEST));
     }
 }

@@ -15,6 +15,7 @@ public final class BinomialRegression {
 
     private static final int MAX_STEPS = 500;
     private static final int MAX_HALVINGS = 40;
+    private static final double INFINITE = Double.POSITIVE_INFINITY;
 
     private final Link link;
     private final double[] dose;
@@ -55,7 +56,7 @@ public final class BinomialRegression {
 
     /**
      * The fit, or nothing where the likelihood has no finite maximum: one dose only, hits or misses
-     * only, or a dose that separates them.
+     * only, or a dose that separates them; nor where rows are so far apart that doubles cannot hold it.
      *
      * @param dose finite
      * @param hits at each dose, 0 or more
@@ -125,13 +126,19 @@ public final class BinomialRegression {
                 // end.
                 boolean close =
                         Math.abs(da) + Math.abs(db) < 1e-6 * (1 + Math.abs(a) + Math.abs(b));
-                return Optional.of(close ? result(a + da, b + db) : result(a, b));
+                return close
+                        ? Optional.of(result(a + da, b + db)).filter(this::finite)
+                        : Optional.empty();
             }
             a += part * da;
             b += part * db;
             height = next;
         }
         return Optional.empty();
+    }
+
+    private boolean finite(BinomialFit fit) {
+        return Double.isFinite(fit.b0()) && fit.seB0() < INFINITE && fit.seB1() < INFINITE;
     }
 
     private double kernel(double a, double b) {
@@ -181,7 +188,7 @@ public final class BinomialRegression {
                 rows - 2,
                 pearson,
                 loglik,
-                centre + scale * (link.line(0.5) - a) / b);
+                b == 0 ? INFINITE : centre + scale * (link.line(0.5) - a) / b);
     }
 
     /** Score and expected information of the centred line. */

@@ -13,8 +13,11 @@ public final class Search {
 
     private static final int MAX_EVALUATIONS = 2_000;
 
-    /** Brent's method finds a maximum to about the square root of double precision, no closer. */
-    private static final double MAXIMUM_TOLERANCE = 1e-9;
+    /**
+     * A log-likelihood is flat at its maximum: an error of 1e-7 in the logarithm of a rate costs less
+     * than 1e-14 of it per mite.
+     */
+    private static final double MAXIMUM_TOLERANCE = 1e-7;
 
     private Search() {}
 

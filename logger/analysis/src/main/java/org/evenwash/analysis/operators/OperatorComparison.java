@@ -159,8 +159,9 @@ public record OperatorComparison(
                         remarks.add(
                                 String.format(
                                         Locale.ROOT,
-                                        "Differences as large as these arise by chance in %.2g of the deals (p = %.4f).",
-                                        t.p(),
+                                        "Differences as large as these arose in %.2f %% of the deals made by"
+                                                + " chance (p = %.4f).",
+                                        100 * t.p(),
                                         t.p())));
         switch (verdict) {
             case DIFFERENCE ->

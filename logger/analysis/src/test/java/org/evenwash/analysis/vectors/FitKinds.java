@@ -37,6 +37,9 @@ final class FitKinds {
 
     private static final long SEED = 20_240_229;
 
+    /** Beyond four operators there are too many tables to count them all. */
+    private static final int MOST_ENUMERATED = 4;
+
     private FitKinds() {}
 
     static Map<String, Kind> kinds() {
@@ -170,7 +173,7 @@ final class FitKinds {
         got.put("p", fit.p());
         got.put("p_pool", fit.pooled());
         got.put("tau", fit.tau());
-        if (x.length <= 3) {
+        if (x.length <= MOST_ENUMERATED) {
             got.put("p_exact", new TableEnumeration(n, fit).atLeastAsExtreme());
         }
         return got;

@@ -1,0 +1,205 @@
+package org.evenwash.analysis.agitation;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.assertj.core.data.Percentage;
+import org.evenwash.analysis.Result;
+import org.evenwash.analysis.Result.Bound;
+import org.evenwash.analysis.Result.Estimate;
+import org.evenwash.analysis.Result.NotEnoughData;
+import org.junit.jupiter.api.Test;
+
+class AgitationTimeTest {
+
+    private static final double[] TIMES = {10, 20, 40, 60, 90, 120};
+
+    private interface Share {
+        double after(double seconds);
+    }
+
+    /** Washes that follow a curve as closely as whole mites allow. */
+    private static List<TimedWash> exact(Share share, int mites, int repeats) {
+        List<TimedWash> washes = new ArrayList<>();
+        for (int repeat = 0; repeat < repeats; repeat++) {
+            for (double t : TIMES) {
+                int first = (int) Math.round(mites * share.after(t));
+                washes.add(new TimedWash(t, first, mites - first));
+            }
+        }
+        return washes;
+    }
+
+    private static Estimate estimate(Result result) {
+        assertThat(result).isInstanceOf(Estimate.class);
+        return (Estimate) result;
+    }
+
+    private static NotEnoughData refusal(Result result) {
+        assertThat(result).isInstanceOf(NotEnoughData.class);
+        return (NotEnoughData) result;
+    }
+
+    @Test
+    void oneRate_isKeptAndItsTimeFound() {
+        var report = AgitationTime.exhaustive(exact(t -> -Math.expm1(-0.05 * t), 200, 3), 0.95);
+        assertThat(report.choice().orElseThrow().chosen().model())
+                .isEqualTo(ReleaseModel.EXPONENTIAL);
+        assertThat(estimate(report.result()).value())
+                .isCloseTo(Math.log(20) / 0.05, Percentage.withPercentage(2));
+    }
+
+    @Test
+    void aPlateau_isSeenAndAShareAboveItHasNoUpperLimit() {
+        var washes = exact(t -> -0.9 * Math.expm1(-0.06 * t), 200, 3);
+        var below = AgitationTime.exhaustive(washes, 0.8);
+        assertThat(below.choice().orElseThrow().chosen()).isInstanceOf(SaturatingFit.class);
+        assertThat(estimate(below.result()).value())
+                .isCloseTo(-Math.log1p(-0.8 / 0.9) / 0.06, Percentage.withPercentage(5));
+        Result above = AgitationTime.exhaustive(washes, 0.97).result();
+        assertThat(refusal(above).needs()).contains("plateau stays below 97 %");
+        Result near = AgitationTime.exhaustive(washes, 0.901).result();
+        if (near instanceof Bound bound) {
+            assertThat(bound.side()).isEqualTo(Result.Side.AT_LEAST);
+        } else {
+            assertThat(estimate(near).upper()).isInfinite();
+        }
+    }
+
+    @Test
+    void aSlowingRate_isFittedByTheThirdCurve() {
+        var washes = exact(t -> -Math.expm1(-0.25 * Math.pow(t, 0.5)), 300, 3);
+        var choice = AgitationTime.exhaustive(washes, 0.9).choice().orElseThrow();
+        assertThat(choice.lackOfFit().orElseThrow().misfit()).isTrue();
+        assertThat(choice.chosen()).isInstanceOf(WeibullFit.class);
+        assertThat(((WeibullFit) choice.chosen()).line().b1()).isCloseTo(0.5, within(0.03));
+    }
+
+    @Test
+    void timesBeyondThoseTried_areMarkedExtrapolated() {
+        var washes = exact(t -> -Math.expm1(-0.01 * t), 100, 3);
+        assertThat(AgitationTime.exhaustive(washes, 0.95).result().remarks())
+                .anyMatch(r -> r.startsWith("Extrapolated: the longest agitation tried was 120 s"));
+    }
+
+    @Test
+    void fewWashesTimesOrMites_giveNoVerdictButSayWhatIsMissing() {
+        List<TimedWash> few =
+                List.of(
+                        new TimedWash(20, 12, 8),
+                        new TimedWash(40, 15, 3),
+                        new TimedWash(40, 16, 4));
+        var report = AgitationTime.exhaustive(few, 0.95);
+        assertThat(refusal(report.result()).needs())
+                .isEqualTo(
+                        "at least 12 washes with mites (now 3), at least 3 different times (now 2), at"
+                                + " least 150 mites in all (now 58)");
+        assertThat(report.choice()).as("the fit itself is there to be seen").isPresent();
+    }
+
+    @Test
+    void noMitesLeftInAnySecondWash_boundsTheTimeFromAbove() {
+        List<TimedWash> washes = List.of(new TimedWash(60, 20, 0), new TimedWash(60, 30, 0));
+        Result result = AgitationTime.exhaustive(washes, 0.95).result();
+        assertThat(result).isInstanceOf(Bound.class);
+        // 50·ln(1−e^(−60k)) = −3.8415/2, solved by hand for k.
+        double k = -Math.log(1 - Math.exp(-3.841458820694124 / 100)) / 60;
+        assertThat(((Bound) result).limit()).isCloseTo(Math.log(20) / k, within(1e-9));
+        assertThat(((Bound) result).side()).isEqualTo(Result.Side.AT_MOST);
+    }
+
+    @Test
+    void noMitesOffInAnyFirstWash_isRefused() {
+        Result result = AgitationTime.exhaustive(List.of(new TimedWash(60, 0, 9)), 0.95).result();
+        assertThat(refusal(result).needs()).contains("first wash took some mites off");
+    }
+
+    @Test
+    void washesWithoutMites_areNotCounted() {
+        var washes = new ArrayList<>(exact(t -> -Math.expm1(-0.05 * t), 50, 3));
+        Result before = AgitationTime.exhaustive(washes, 0.9).result();
+        washes.add(new TimedWash(300, 0, 0));
+        assertThat(AgitationTime.exhaustive(washes, 0.9).result()).isEqualTo(before);
+    }
+
+    @Test
+    void lessOffTheLongerItWasAgitated_givesNoTime() {
+        var washes = exact(t -> 0.9 - 0.004 * t, 50, 3);
+        assertThat(refusal(AgitationTime.exhaustive(washes, 0.95).result()).needs())
+                .contains("more agitation did not take more mites off");
+    }
+
+    @Test
+    void shortSecondWashesByTheSameMethod_areNotTakenForExhaustive() {
+        double k = 0.05;
+        List<TimedWash> washes = new ArrayList<>();
+        for (int repeat = 0; repeat < 4; repeat++) {
+            for (double t : TIMES) {
+                int first = (int) Math.round(300 * -Math.expm1(-k * t));
+                int second = (int) Math.round((300 - first) * -Math.expm1(-k * 20));
+                washes.add(new TimedWash(t, first, second, OptionalDouble.of(20)));
+            }
+        }
+        var report = AgitationTime.sameMethod(washes, 0.95);
+        double truth = Math.log(20) / k;
+        assertThat(estimate(report.result()).value())
+                .isCloseTo(truth, Percentage.withPercentage(2));
+        double naive = ExponentialFit.fit(washes, 0.95).orElseThrow().time().seconds();
+        assertThat(naive)
+                .as("taken for exhaustive the time comes out short")
+                .isLessThan(0.9 * truth);
+        assertThat(report.result().remarks())
+                .anyMatch(r -> r.contains("shortest second wash was 20 s"));
+    }
+
+    @Test
+    void scatterBetweenWashes_showsTheWiderIntervalBesideThePlainOne() {
+        List<TimedWash> washes = new ArrayList<>();
+        for (int i = 0; i < 16; i++) {
+            int first = i % 2 == 0 ? 30 : 18;
+            double t = TIMES[i % 4];
+            washes.add(new TimedWash(t, first + i % 4, 8 - 2 * (i % 4), OptionalDouble.of(60)));
+        }
+        washes.replaceAll(
+                w ->
+                        w.firstWashMites() > 25
+                                ? new TimedWash(
+                                        w.agitationS(), w.firstWashMites(), 0, w.secondWashS())
+                                : w);
+        var report = AgitationTime.sameMethod(washes, 0.95);
+        ConditionalFit fit = report.fit().orElseThrow();
+        assertThat(fit.quality().phi()).isGreaterThan(1);
+        assertThat(fit.scaled().orElseThrow().upper()).isGreaterThan(fit.time().upper());
+        assertThat(report.result().remarks()).anyMatch(r -> r.contains("widened for it"));
+    }
+
+    @Test
+    void theBandOfACurve_holdsItsTimeInterval() {
+        var washes = exact(t -> -Math.expm1(-0.05 * t), 40, 3);
+        for (ReleaseFit fit :
+                List.of(
+                        ExponentialFit.fit(washes, 0.9).orElseThrow(),
+                        SaturatingFit.fit(washes, 0.9).orElseThrow(),
+                        WeibullFit.fit(washes, 0.9).orElseThrow())) {
+            TimeToShare time = fit.timeToShare().orElseThrow();
+            var points = ReleaseCurve.of(washes, fit, new double[] {time.lower(), time.upper()});
+            // Where the time's limits lie, the asked share lies on the edge of the band.
+            assertThat(points.get(0).upper()).isCloseTo(0.9, within(1e-6));
+            assertThat(points.get(1).lower()).isCloseTo(0.9, within(1e-6));
+        }
+    }
+
+    @Test
+    void impossibleInput_isRefusedWithAReason() {
+        assertThatThrownBy(() -> new TimedWash(0, 1, 1)).hasMessageContaining("agitation of 0.0 s");
+        assertThatThrownBy(() -> new TimedWash(10, -1, 1)).hasMessageContaining("negative");
+        assertThatThrownBy(() -> AgitationTime.exhaustive(List.of(), 95))
+                .hasMessageContaining("expected between 0 and 1");
+        assertThatThrownBy(() -> AgitationTime.sameMethod(List.of(new TimedWash(10, 1, 1)), 0.9))
+                .hasMessageContaining("no time for its second wash");
+    }
+}
