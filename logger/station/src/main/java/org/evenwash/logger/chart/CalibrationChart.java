@@ -23,7 +23,11 @@ public final class CalibrationChart {
      * @param newBees of a new sample of {@code newGrams}
      */
     public static Drawing mass(
-            String title, List<Sample> samples, List<Band> band, double newGrams, Estimate newBees) {
+            String title,
+            List<Sample> samples,
+            List<Band> band,
+            double newGrams,
+            Estimate newBees) {
         XYChart chart = Style.chart(title, "grams", "bees");
         double[] x = band.stream().mapToDouble(Band::grams).toArray();
         Style.band(

@@ -95,7 +95,9 @@ public final class IntervalRows {
             double x = x(tick.per100Bees());
             shapes.add(new Shape.Line("threshold", x, top - 4, x, bottom, Ink.INK, 1.5, true));
             String name = tick.name() + " " + Scale.text(tick.per100Bees());
-            shapes.add(new Shape.Label("threshold-name", x, top - 9, name, Anchor.MIDDLE, TEXT, Ink.INK));
+            shapes.add(
+                    new Shape.Label(
+                            "threshold-name", x, top - 9, name, Anchor.MIDDLE, TEXT, Ink.INK));
         }
         StringBuilder words = new StringBuilder();
         for (int i = 0; i < rows.size(); i++) {
@@ -114,14 +116,27 @@ public final class IntervalRows {
         double first = Math.ceil(start / steps.step() - 1e-9) * steps.step();
         for (int i = 0; first + i * steps.step() <= end * (1 + 1e-9) + 1e-12; i++) {
             double value = first + i * steps.step();
-            shapes.add(new Shape.Line("axis-tick", x(value), y, x(value), y + 4, Ink.MUTED, 1, false));
+            shapes.add(
+                    new Shape.Line("axis-tick", x(value), y, x(value), y + 4, Ink.MUTED, 1, false));
             shapes.add(
                     new Shape.Label(
-                            "axis-value", x(value), y + 18, Scale.text(value), Anchor.MIDDLE, TEXT, Ink.MUTED));
+                            "axis-value",
+                            x(value),
+                            y + 18,
+                            Scale.text(value),
+                            Anchor.MIDDLE,
+                            TEXT,
+                            Ink.MUTED));
         }
         shapes.add(
                 new Shape.Label(
-                        "axis-title", left, y + 38, quantity.unit(), Anchor.START, TEXT, Ink.MUTED));
+                        "axis-title",
+                        left,
+                        y + 38,
+                        quantity.unit(),
+                        Anchor.START,
+                        TEXT,
+                        Ink.MUTED));
     }
 
     private void row(Row row, double y) {
@@ -134,10 +149,22 @@ public final class IntervalRows {
         }
         shapes.add(
                 new Shape.Label(
-                        "name", left - 12, baseline, shortened(row.name()), Anchor.END, TEXT, Ink.INK));
+                        "name",
+                        left - 12,
+                        baseline,
+                        shortened(row.name()),
+                        Anchor.END,
+                        TEXT,
+                        Ink.INK));
         shapes.add(
                 new Shape.Label(
-                        "figures", right + 14, baseline, figures(row.result(), quantity), Anchor.START, TEXT, Ink.MUTED));
+                        "figures",
+                        right + 14,
+                        baseline,
+                        figures(row.result(), quantity),
+                        Anchor.START,
+                        TEXT,
+                        Ink.MUTED));
         if (row.result() instanceof Result.Estimate e) {
             interval(e.lower(), e.upper(), y);
             if (e.value() >= start && e.value() <= end) {
@@ -155,7 +182,9 @@ public final class IntervalRows {
     private void interval(double lower, double upper, double y) {
         double from = x(Math.max(start, Math.min(end, lower)));
         double to = x(Math.max(start, Math.min(end, upper)));
-        shapes.add(new Shape.Line("interval", from, y, Math.max(to, from + 1), y, Ink.ACCENT, 4, false));
+        shapes.add(
+                new Shape.Line(
+                        "interval", from, y, Math.max(to, from + 1), y, Ink.ACCENT, 4, false));
         if (lower < start) {
             arrow(from, y, -1);
         }

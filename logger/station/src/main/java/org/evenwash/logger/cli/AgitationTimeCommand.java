@@ -33,11 +33,13 @@ import picocli.CommandLine.Option;
 final class AgitationTimeCommand extends Analysis {
     private static final List<Column> COLUMNS =
             List.of(
-                    Column.required("agitation_s", "agitation of the first wash in seconds, bouts added"),
+                    Column.required(
+                            "agitation_s", "agitation of the first wash in seconds, bouts added"),
                     RecoverySource.FIRST,
                     RecoverySource.SECOND,
                     Column.optional(
-                            "second_wash_agitation_s", "that of the second; needed with --same-method"));
+                            "second_wash_agitation_s",
+                            "that of the second; needed with --same-method"));
     private static final int CURVE_POINTS = 120;
     private static final double SHORTEST_S = 1e-3;
     private static final double LONGEST_S = 1e7;
@@ -133,7 +135,10 @@ final class AgitationTimeCommand extends Analysis {
                         ? OptionalDouble.of(seconds(row, "second_wash_agitation_s"))
                         : OptionalDouble.empty();
         return new TimedWash(
-                agitation_s, row.count("first_wash_mites"), row.count("second_wash_mites"), second_s);
+                agitation_s,
+                row.count("first_wash_mites"),
+                row.count("second_wash_mites"),
+                second_s);
     }
 
     private static double seconds(CsvRow row, String column) {
@@ -142,7 +147,8 @@ final class AgitationTimeCommand extends Analysis {
 
     private void byTime(Report report, List<TimedWash> washes) {
         TextTable table = new TextTable("agitation, s", "washes", "mites", "off in the first wash");
-        for (double seconds : washes.stream().mapToDouble(TimedWash::agitationS).distinct().sorted().toArray()) {
+        for (double seconds :
+                washes.stream().mapToDouble(TimedWash::agitationS).distinct().sorted().toArray()) {
             List<TimedWash> same = washes.stream().filter(w -> w.agitationS() == seconds).toList();
             double first = same.stream().mapToDouble(TimedWash::firstWashMites).sum();
             double all = same.stream().mapToDouble(TimedWash::mites).sum();
@@ -233,14 +239,27 @@ final class AgitationTimeCommand extends Analysis {
             List<ReleaseCurve.Point> curve,
             Optional<TimeToShare> target) {
         report.chart(
-                () -> FitChart.draw(
-                        title,
-                        washes,
-                        curve.stream()
-                                .map(p -> new FitChart.Curve(p.seconds(), p.share(), p.lower(), p.upper()))
-                                .toList(),
-                        target.filter(t -> Double.isFinite(t.seconds()))
-                                .map(t -> new FitChart.Target(t.share(), t.seconds(), t.lower(), t.upper()))));
+                () ->
+                        FitChart.draw(
+                                title,
+                                washes,
+                                curve.stream()
+                                        .map(
+                                                p ->
+                                                        new FitChart.Curve(
+                                                                p.seconds(),
+                                                                p.share(),
+                                                                p.lower(),
+                                                                p.upper()))
+                                        .toList(),
+                                target.filter(t -> Double.isFinite(t.seconds()))
+                                        .map(
+                                                t ->
+                                                        new FitChart.Target(
+                                                                t.share(),
+                                                                t.seconds(),
+                                                                t.lower(),
+                                                                t.upper()))));
     }
 
     /** A little beyond the longest agitation tried. */

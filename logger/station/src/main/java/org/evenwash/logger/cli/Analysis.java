@@ -22,7 +22,7 @@ abstract class Analysis implements Callable<Integer> {
             names = {"-h", "--help"},
             usageHelp = true,
             description = "Show this help.")
-    private boolean help;
+    boolean help;
 
     @Option(names = "--json", description = "Print JSON with every digit instead of a table.")
     private boolean json;
@@ -57,7 +57,8 @@ abstract class Analysis implements Callable<Integer> {
     final void describe() {
         StringBuilder footer = new StringBuilder();
         if (!columns().isEmpty()) {
-            footer.append("\nColumns of the CSV file (UTF-8, first row the names, decimal point):\n");
+            footer.append(
+                    "\nColumns of the CSV file (UTF-8, first row the names, decimal point):\n");
             columns().forEach(column -> footer.append(column.help()).append('\n'));
         }
         footer.append("\nExamples, in the invented apiary Quillmoor:\n");

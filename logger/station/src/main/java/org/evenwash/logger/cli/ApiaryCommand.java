@@ -74,7 +74,9 @@ final class ApiaryCommand extends Analysis {
                 table.read(
                         row ->
                                 new Row(
-                                        row.has("colony") ? row.text("colony") : "line " + row.line(),
+                                        row.has("colony")
+                                                ? row.text("colony")
+                                                : "line " + row.line(),
                                         new ColonyWash(row.count("mites"), row.positive("bees"))));
         refuseTwiceWashed(rows);
         if (rows.size() > colonies || colonies > ColoniesOver.MOST_COLONIES) {
@@ -148,8 +150,12 @@ final class ApiaryCommand extends Analysis {
                 Apiary.atLeastOver(over, rows.size(), colonies),
                 Quantity.COLONIES);
         report.result(
-                "atMostOver", "", Apiary.atMostOver(over, rows.size(), colonies), Quantity.COLONIES);
-        report.remark("Each bound alone holds with 95 %, if the washed colonies were drawn at random.");
+                "atMostOver",
+                "",
+                Apiary.atMostOver(over, rows.size(), colonies),
+                Quantity.COLONIES);
+        report.remark(
+                "Each bound alone holds with 95 %, if the washed colonies were drawn at random.");
         report.remark(Words.GUIDANCE_ONLY);
     }
 
@@ -199,7 +205,9 @@ final class ApiaryCommand extends Analysis {
         }
         shown.add(new IntervalRows.Row("mean of all", mean, true));
         report.picture(
-                () -> IntervalRows.infestations(
-                        "Mites per 100 bees, with 95 % intervals", shown, Words.ticks(chosen)));
+                () ->
+                        IntervalRows.infestations(
+                                "Mites per 100 bees, with 95 % intervals",
+                                shown, Words.ticks(chosen)));
     }
 }

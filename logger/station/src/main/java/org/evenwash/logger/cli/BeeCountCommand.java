@@ -22,7 +22,8 @@ import picocli.CommandLine.Option;
             "or, with --grams, by mass."
         })
 final class BeeCountCommand extends Analysis {
-    private static final Column BEES = Column.required("bees", "bees counted in a calibration sample");
+    private static final Column BEES =
+            Column.required("bees", "bees counted in a calibration sample");
     private static final Column GRAMS = Column.optional("grams", "its mass; needed with --grams");
 
     /** A chart looks beyond the samples as far as they may be trusted. */
@@ -62,7 +63,10 @@ final class BeeCountCommand extends Analysis {
         double[] bees = samples.stream().mapToDouble(Sample::bees).toArray();
         double[] grams = samples.stream().mapToDouble(Sample::grams).toArray();
         report.json("samples", samples.size());
-        Result result = newGrams == null ? BeeCount.atFillLine(bees) : BeeCount.byMass(grams, bees, newGrams);
+        Result result =
+                newGrams == null
+                        ? BeeCount.atFillLine(bees)
+                        : BeeCount.byMass(grams, bees, newGrams);
         report.result(
                 "bees",
                 newGrams == null
@@ -123,10 +127,11 @@ final class BeeCountCommand extends Analysis {
     private void draw(Report report, List<Sample> samples, Estimate estimate) {
         if (newGrams == null) {
             report.chart(
-                    () -> CalibrationChart.fillLine(
-                            "Bees at the fill line",
-                            samples.stream().map(Sample::bees).toList(),
-                            estimate));
+                    () ->
+                            CalibrationChart.fillLine(
+                                    "Bees at the fill line",
+                                    samples.stream().map(Sample::bees).toList(),
+                                    estimate));
             return;
         }
         double most = newGrams;
@@ -146,13 +151,14 @@ final class BeeCountCommand extends Analysis {
                             there.limits().upper()));
         }
         report.chart(
-                () -> CalibrationChart.mass(
-                        "Bees by mass",
-                        samples.stream()
-                                .map(s -> new CalibrationChart.Sample(s.grams(), s.bees()))
-                                .toList(),
-                        band,
-                        newGrams,
-                        estimate));
+                () ->
+                        CalibrationChart.mass(
+                                "Bees by mass",
+                                samples.stream()
+                                        .map(s -> new CalibrationChart.Sample(s.grams(), s.bees()))
+                                        .toList(),
+                                band,
+                                newGrams,
+                                estimate));
     }
 }

@@ -109,7 +109,8 @@ final class ColoniesToWashCommand extends Analysis {
         report.json("colonies", colonies);
         TextTable table =
                 new TextTable(
-                        "to claim, with 95 %: at most", "wash, if none of them is over", "if one of them is");
+                        "to claim, with 95 %: at most",
+                        "wash, if none of them is over", "if one of them is");
         List<Map<String, Object>> json = new ArrayList<>();
         for (int most : claims()) {
             OptionalInt none = ColoniesToWash.ifNoneIsOver(most, colonies);
@@ -126,7 +127,8 @@ final class ColoniesToWashCommand extends Analysis {
         }
         report.json("plan", json);
         report.table(table);
-        report.remark("Draw the colonies to wash by lot; the worst-looking ones alone say nothing of the rest.");
+        report.remark(
+                "Draw the colonies to wash by lot; the worst-looking ones alone say nothing of the rest.");
         report.remark(
                 "The claim is about wash readings. A wash that reads a bad colony as good weakens it; give"
                         + " --threshold to see how often that happens.");
@@ -174,7 +176,8 @@ final class ColoniesToWashCommand extends Analysis {
         }
         report.json("characteristic", json);
         report.blank()
-                .line("Chance that one wash of "
+                .line(
+                        "Chance that one wash of "
                                 + Decimals.plain(bees)
                                 + " bees"
                                 + (recovery == null
@@ -214,18 +217,21 @@ final class ColoniesToWashCommand extends Analysis {
                     new Reading(
                             "every mite found",
                             "everyMiteFound",
-                            (rate, limit) -> OperatingCharacteristic.uncorrected(rate, bees, limit, 1)));
+                            (rate, limit) ->
+                                    OperatingCharacteristic.uncorrected(rate, bees, limit, 1)));
         } else {
             readings.add(
                     new Reading(
                             "corrected",
                             "corrected",
-                            (rate, limit) -> OperatingCharacteristic.corrected(rate, bees, limit, r)));
+                            (rate, limit) ->
+                                    OperatingCharacteristic.corrected(rate, bees, limit, r)));
             readings.add(
                     new Reading(
                             "as washed",
                             "asWashed",
-                            (rate, limit) -> OperatingCharacteristic.uncorrected(rate, bees, limit, r)));
+                            (rate, limit) ->
+                                    OperatingCharacteristic.uncorrected(rate, bees, limit, r)));
         }
         if (variation != null) {
             readings.add(
@@ -233,7 +239,8 @@ final class ColoniesToWashCommand extends Analysis {
                             "samples differ",
                             "patchyColony",
                             (rate, limit) ->
-                                    OperatingCharacteristic.ofPatchyColony(rate, bees, limit, r, variation)));
+                                    OperatingCharacteristic.ofPatchyColony(
+                                            rate, bees, limit, r, variation)));
         }
         return readings;
     }
@@ -253,12 +260,14 @@ final class ColoniesToWashCommand extends Analysis {
             List<CharacteristicChart.Step> steps = new ArrayList<>();
             for (double rate : rates(limit)) {
                 steps.add(
-                        new CharacteristicChart.Step(rate, reading.of(rate, limit).probabilityBelow()));
+                        new CharacteristicChart.Step(
+                                rate, reading.of(rate, limit).probabilityBelow()));
             }
             curves.add(new CharacteristicChart.Curve(reading.name(), steps));
         }
         report.chart(
-                () -> CharacteristicChart.draw(
-                        "Chance that one wash reads below the threshold", curves, limit));
+                () ->
+                        CharacteristicChart.draw(
+                                "Chance that one wash reads below the threshold", curves, limit));
     }
 }

@@ -118,7 +118,9 @@ final class CsvRow {
         if (value.isEmpty()) {
             wrong(
                     column,
-                    Decimals.advice(raw(column)).map(advice -> expected + " (" + advice + ")").orElse(expected));
+                    Decimals.advice(raw(column))
+                            .map(advice -> expected + " (" + advice + ")")
+                            .orElse(expected));
         }
         return value;
     }

@@ -76,8 +76,7 @@ final class CsvTable {
                     continue;
                 }
                 if (rows.size() > MOST_ROWS) {
-                    throw new BadInput(
-                            name + " has more than " + MOST_ROWS + " rows: split it.");
+                    throw new BadInput(name + " has more than " + MOST_ROWS + " rows: split it.");
                 }
                 rows.add(row);
             }
@@ -85,7 +84,9 @@ final class CsvTable {
             throw new BadInput(
                     name
                             + " is not whole as CSV, after line "
-                            + (rows.isEmpty() ? 1 : rows.get(rows.size() - 1).getStartingLineNumber())
+                            + (rows.isEmpty()
+                                    ? 1
+                                    : rows.get(rows.size() - 1).getStartingLineNumber())
                             + ": look for a quotation mark that is opened and not closed.",
                     broken);
         } catch (IOException impossible) {

@@ -72,7 +72,8 @@ final class CsvText {
     private static void refuseOtherFormats(String name, byte[] bytes) {
         if (starts(bytes, 'P', 'K', 3, 4)) {
             throw new BadInput(
-                    name + " is a spreadsheet or an archive, not CSV: export the sheet as CSV UTF-8.");
+                    name
+                            + " is a spreadsheet or an archive, not CSV: export the sheet as CSV UTF-8.");
         }
         if (starts(bytes, 0xFF, 0xFE) || starts(bytes, 0xFE, 0xFF)) {
             throw new BadInput(name + " is UTF-16 text: save it as \"CSV UTF-8\".");

@@ -10,7 +10,8 @@ import java.util.regex.Pattern;
 
 /** Numbers as people write them, read strictly: nothing that could mean two numbers is taken. */
 final class Decimals {
-    private static final Pattern NUMBER = Pattern.compile("[+-]?(\\d+\\.?\\d*|\\.\\d+)([eE][+-]?\\d+)?");
+    private static final Pattern NUMBER =
+            Pattern.compile("[+-]?(\\d+\\.?\\d*|\\.\\d+)([eE][+-]?\\d+)?");
     private static final Pattern COMMA = Pattern.compile("[+-]?\\d*,\\d+");
     private static final int MOST_DIGITS = 40;
 

@@ -44,7 +44,10 @@ final class EfficacyCommand extends Analysis {
     private Control control = new Control();
 
     static final class Treated {
-        @Option(names = "--before-mites", paramLabel = "N", description = "Mites before; leave out both for Abbott.")
+        @Option(
+                names = "--before-mites",
+                paramLabel = "N",
+                description = "Mites before; leave out both for Abbott.")
         private Integer beforeMites;
 
         @Option(names = "--before-bees", paramLabel = "N", description = "Bees before.")
@@ -97,7 +100,8 @@ final class EfficacyCommand extends Analysis {
     }
 
     private Result fromFile(Report report) {
-        if (given(treated.beforeMites, treated.afterMites, control.beforeMites, control.afterMites)) {
+        if (given(
+                treated.beforeMites, treated.afterMites, control.beforeMites, control.afterMites)) {
             throw wrong("Give either a file or the counts as options, not both.");
         }
         CsvTable table = input.table(COLUMNS);
@@ -123,7 +127,10 @@ final class EfficacyCommand extends Analysis {
                             ? Efficacy.withoutControl(treatedOnes.get(0))
                             : Efficacy.withControl(treatedOnes.get(0), controls.get(0));
         } else {
-            method = controls.isEmpty() ? "group of colonies, no control" : "Henderson-Tilton, groups";
+            method =
+                    controls.isEmpty()
+                            ? "group of colonies, no control"
+                            : "Henderson-Tilton, groups";
             result =
                     controls.isEmpty()
                             ? Efficacy.ofGroupWithoutControl(treatedOnes)
@@ -156,7 +163,8 @@ final class EfficacyCommand extends Analysis {
         Optional<Wash> after = wash("--after", treated.afterMites, treated.afterBees);
         Optional<Wash> controlBefore =
                 wash("--control-before", control.beforeMites, control.beforeBees);
-        Optional<Wash> controlAfter = wash("--control-after", control.afterMites, control.afterBees);
+        Optional<Wash> controlAfter =
+                wash("--control-after", control.afterMites, control.afterBees);
         if (after.isEmpty()) {
             throw wrong("Give a file, or at least --after-mites and --after-bees.");
         }
@@ -226,9 +234,6 @@ final class EfficacyCommand extends Analysis {
     private static Picture chart(List<IntervalRows.Row> rows) {
         return IntervalRows.between(
                 "Fewer mites per 100 bees than before, with 95 % intervals",
-                rows,
-                Quantity.EFFICACY,
-                CHART_START,
-                100);
+                rows, Quantity.EFFICACY, CHART_START, 100);
     }
 }

@@ -56,15 +56,15 @@ final class Headings {
     private static String missing(
             String file, List<String> headings, Column column, String wanted) {
         String start =
-                file
-                        + ", line 1: there is no column \""
-                        + wanted
-                        + "\" ("
-                        + column.holds()
-                        + "). ";
+                file + ", line 1: there is no column \"" + wanted + "\" (" + column.holds() + "). ";
         for (String heading : headings) {
             if (heading.equalsIgnoreCase(wanted)) {
-                return start + "Did you mean " + heading + "? Say " + mapping(column, heading) + ".";
+                return start
+                        + "Did you mean "
+                        + heading
+                        + "? Say "
+                        + mapping(column, heading)
+                        + ".";
             }
         }
         return start

@@ -36,7 +36,8 @@ final class InfestationCommand extends Analysis {
                     Column.required("bees", "bees in the sample; decimals where estimated"),
                     Column.optional("wash", "a name for the row; its line number without"),
                     Column.optional(
-                            "bees_log_sd", "SD of ln(bees) of an estimate, as bee-count prints it"));
+                            "bees_log_sd",
+                            "SD of ln(bees) of an estimate, as bee-count prints it"));
 
     @Mixin private CsvInput input;
     @Mixin private ThresholdChoice threshold;
@@ -135,7 +136,13 @@ final class InfestationCommand extends Analysis {
                         ? Optional.of(row.between("bees_log_sd", 0, 10, "a number from 0 to 10"))
                         : Optional.empty();
         return row(
-                name, row.line(), row.count("mites"), row.positive("bees"), logSd, calibration, chosen);
+                name,
+                row.line(),
+                row.count("mites"),
+                row.positive("bees"),
+                logSd,
+                calibration,
+                chosen);
     }
 
     private static Row row(
@@ -265,7 +272,8 @@ final class InfestationCommand extends Analysis {
         json.put("beesLogSd", row.bees().logSd());
         json.put("beesEstimated", row.estimated());
         json.put("infestation", ResultJson.of(row.asWashed(), Quantity.INFESTATION));
-        row.corrected().ifPresent(c -> json.put("corrected", ResultJson.of(c, Quantity.INFESTATION)));
+        row.corrected()
+                .ifPresent(c -> json.put("corrected", ResultJson.of(c, Quantity.INFESTATION)));
         row.verdict()
                 .ifPresent(
                         v -> {
@@ -306,11 +314,16 @@ final class InfestationCommand extends Analysis {
             return;
         }
         report.picture(
-                () -> IntervalRows.infestations(
-                        "Mites per 100 bees, with 95 % intervals",
-                        rows.stream()
-                                .map(r -> new IntervalRows.Row(r.name(), r.corrected().orElse(r.asWashed())))
-                                .toList(),
-                        ticks));
+                () ->
+                        IntervalRows.infestations(
+                                "Mites per 100 bees, with 95 % intervals",
+                                rows.stream()
+                                        .map(
+                                                r ->
+                                                        new IntervalRows.Row(
+                                                                r.name(),
+                                                                r.corrected().orElse(r.asWashed())))
+                                        .toList(),
+                                ticks));
     }
 }

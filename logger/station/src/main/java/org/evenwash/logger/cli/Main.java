@@ -1,10 +1,8 @@
 package org.evenwash.logger.cli;
 
-import java.io.Console;
 import java.io.PrintStream;
 import java.io.PrintWriter;
 import java.nio.charset.Charset;
-import java.nio.charset.StandardCharsets;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.broker.BrokerTrouble;
 import org.evenwash.logger.store.DatabaseTrouble;
@@ -41,8 +39,9 @@ public final class Main {
 
     public static void main(String[] args) {
         CommandLine line = commandLine(args);
-        line.setOut(new PrintWriter(new PrintStream(System.out, false, charset()), false, charset()));
-        line.setErr(new PrintWriter(System.err, true, charset()));
+        Charset charset = Terminal.charset();
+        line.setOut(new PrintWriter(new PrintStream(System.out, false, charset), false, charset));
+        line.setErr(new PrintWriter(new PrintStream(System.err, true, charset), true, charset));
         System.exit(line.execute(args));
     }
 
@@ -57,25 +56,19 @@ public final class Main {
             root.addSubcommand(args[0], Commands.analysis(args[0]));
         } else {
             root = new CommandLine(new Main());
-            Commands.ANALYSES.keySet().forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
+            Commands.ANALYSES
+                    .keySet()
+                    .forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
         }
         return root.setCaseInsensitiveEnumValuesAllowed(true)
                 .setParameterExceptionHandler(Main::explainOptions)
                 .setExecutionExceptionHandler(Main::explain);
     }
 
-    /** A terminal's own; UTF-8 into files and pipes, and where Java knows no better than ASCII. */
-    private static Charset charset() {
-        Console console = System.console();
-        boolean own = console != null && !console.charset().equals(StandardCharsets.US_ASCII);
-        return own ? console.charset() : StandardCharsets.UTF_8;
-    }
-
     private static int explainOptions(ParameterException e, String[] args) {
         CommandLine command = e.getCommandLine();
         command.getErr().println(e.getMessage());
-        command.getErr()
-                .println("Try: " + command.getCommandSpec().qualifiedName() + " --help");
+        command.getErr().println("Try: " + command.getCommandSpec().qualifiedName() + " --help");
         command.getErr().flush();
         return ExitCode.WRONG_INPUT;
     }

@@ -31,7 +31,8 @@ final class OperatorsCommand extends Analysis {
                     RecoverySource.SECOND,
                     Column.optional("recipe", "recipe of the wash"),
                     Column.optional("bench", "bench it was made on"),
-                    Column.optional("day", "day it was made; any text that is equal for equal days"));
+                    Column.optional(
+                            "day", "day it was made; any text that is equal for equal days"));
     private static final int LIMIT_POINTS = 100;
 
     @Mixin private CsvInput input;
@@ -121,8 +122,7 @@ final class OperatorsCommand extends Analysis {
         return switch (found.verdict()) {
             case DIFFERENCE -> "the shares differ by more than chance";
             case NO_DIFFERENCE_SEEN -> "no difference beyond chance was seen";
-            case NOT_ENOUGH_DATA ->
-                    "not enough data: needs " + found.needs().orElseThrow().needs();
+            case NOT_ENOUGH_DATA -> "not enough data: needs " + found.needs().orElseThrow().needs();
         };
     }
 
@@ -147,7 +147,13 @@ final class OperatorsCommand extends Analysis {
 
     private static void byOperator(Report report, List<Funnel.Point> funnel) {
         TextTable table =
-                new TextTable("operator", "washes", "mites", "off in the first wash", "95 % limits", "place");
+                new TextTable(
+                        "operator",
+                        "washes",
+                        "mites",
+                        "off in the first wash",
+                        "95 % limits",
+                        "place");
         List<Map<String, Object>> json = new ArrayList<>();
         for (Funnel.Point point : funnel) {
             table.row(
@@ -186,21 +192,25 @@ final class OperatorsCommand extends Analysis {
         double most = found.funnel().stream().mapToDouble(Funnel.Point::mites).max().orElseThrow();
         double[] at = Scale.steps(Math.max(2, most / LIMIT_POINTS), 1.1 * most, LIMIT_POINTS);
         report.chart(
-                () -> FunnelChart.draw(
-                        "Share of the mites off in the first wash, by operator",
-                        found.funnel().stream()
-                                .map(p -> new FunnelChart.Operator(p.operator(), p.mites(), p.share()))
-                                .toList(),
-                        pooled,
-                        Funnel.lines(pooled, found.phiWithin(), at).stream()
-                                .map(
-                                        l ->
-                                                new FunnelChart.Limits(
-                                                        l.mites(),
-                                                        l.inner().lower(),
-                                                        l.inner().upper(),
-                                                        l.outer().lower(),
-                                                        l.outer().upper()))
-                                .toList()));
+                () ->
+                        FunnelChart.draw(
+                                "Share of the mites off in the first wash, by operator",
+                                found.funnel().stream()
+                                        .map(
+                                                p ->
+                                                        new FunnelChart.Operator(
+                                                                p.operator(), p.mites(), p.share()))
+                                        .toList(),
+                                pooled,
+                                Funnel.lines(pooled, found.phiWithin(), at).stream()
+                                        .map(
+                                                l ->
+                                                        new FunnelChart.Limits(
+                                                                l.mites(),
+                                                                l.inner().lower(),
+                                                                l.inner().upper(),
+                                                                l.outer().lower(),
+                                                                l.outer().upper()))
+                                        .toList()));
     }
 }

@@ -18,9 +18,8 @@ final class Progress {
     private Progress() {}
 
     static <T> T shown(Supplier<T> work) {
-        // Java 17 tells only whether both standard input and output are a terminal; the bar itself
-        // goes to standard error, so a pipe never sees it.
-        if (System.console() == null) {
+        // The bar goes to standard error, so a pipe never sees it.
+        if (!Terminal.attached()) {
             return work.get();
         }
         ScheduledExecutorService clock =

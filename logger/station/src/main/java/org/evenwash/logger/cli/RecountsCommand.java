@@ -136,11 +136,15 @@ final class RecountsCommand extends Analysis {
 
     private static void draw(Report report, List<Recount> recounts) {
         Map<String, List<Integer>> catches = new HashMap<>();
-        recounts.forEach(r -> catches.computeIfAbsent(r.catchId(), c -> new ArrayList<>()).add(r.mites()));
+        recounts.forEach(
+                r -> catches.computeIfAbsent(r.catchId(), c -> new ArrayList<>()).add(r.mites()));
         List<Double> differences = new ArrayList<>();
         for (Recount recount : recounts) {
             double mean =
-                    catches.get(recount.catchId()).stream().mapToInt(m -> m).average().orElseThrow();
+                    catches.get(recount.catchId()).stream()
+                            .mapToInt(m -> m)
+                            .average()
+                            .orElseThrow();
             differences.add(recount.mites() - mean);
         }
         ChartReading reading =
@@ -157,15 +161,16 @@ final class RecountsCommand extends Analysis {
             }
         }
         report.chart(
-                () -> IndividualsChart.draw(
-                        new IndividualsChart.Individuals(
-                                "Each count against the mean of its catch, in order",
-                                "mites above or below the mean",
-                                differences,
-                                centre.get(),
-                                reading.points().get(0).lower(),
-                                reading.points().get(0).upper(),
-                                signals,
-                                reading.stage() == ChartReading.Stage.PROVISIONAL)));
+                () ->
+                        IndividualsChart.draw(
+                                new IndividualsChart.Individuals(
+                                        "Each count against the mean of its catch, in order",
+                                        "mites above or below the mean",
+                                        differences,
+                                        centre.get(),
+                                        reading.points().get(0).lower(),
+                                        reading.points().get(0).upper(),
+                                        signals,
+                                        reading.stage() == ChartReading.Stage.PROVISIONAL)));
     }
 }

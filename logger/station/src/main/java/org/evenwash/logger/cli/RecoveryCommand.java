@@ -66,7 +66,8 @@ final class RecoveryCommand extends Analysis {
     @Override
     Report report() {
         if (secondWash != null && !(secondWash > 0 && secondWash <= 1)) {
-            throw wrong("--second-wash-recovery: expected a share above 0 and at most 1, such as 0.7.");
+            throw wrong(
+                    "--second-wash-recovery: expected a share above 0 and at most 1, such as 0.7.");
         }
         Report report = new Report(name());
         boolean thirds = third != null;
@@ -122,7 +123,8 @@ final class RecoveryCommand extends Analysis {
                 Recovery.equalEffort(pairs),
                 Quantity.RECOVERY);
         if (thirds) {
-            report.result("threePasses", "From all three washes", threePasses(rows), Quantity.RECOVERY);
+            report.result(
+                    "threePasses", "From all three washes", threePasses(rows), Quantity.RECOVERY);
         }
         report.answered(main);
     }
@@ -163,8 +165,7 @@ final class RecoveryCommand extends Analysis {
         for (Row row : rows) {
             if (row.pair().total() > 0) {
                 shown.add(
-                        new IntervalRows.Row(
-                                row.name(), Recovery.exhaustive(List.of(row.pair()))));
+                        new IntervalRows.Row(row.name(), Recovery.exhaustive(List.of(row.pair()))));
             }
         }
         if (shown.isEmpty() || shown.size() >= IntervalRows.MOST_ROWS) {
@@ -178,13 +179,15 @@ final class RecoveryCommand extends Analysis {
         shown.add(
                 new IntervalRows.Row(
                         "all washes",
-                        Recovery.exhaustive(rows.stream().map(Row::pair).toList()), true));
+                        Recovery.exhaustive(rows.stream().map(Row::pair).toList()),
+                        true));
         report.picture(
-                () -> IntervalRows.between(
-                        "Share of the mites that the first wash brought off",
-                        shown,
-                        Quantity.RECOVERY,
-                        0,
-                        100));
+                () ->
+                        IntervalRows.between(
+                                "Share of the mites that the first wash brought off",
+                                shown,
+                                Quantity.RECOVERY,
+                                0,
+                                100));
     }
 }

@@ -40,7 +40,10 @@ final class RecoverySource {
     /** The recovery of one new wash, for people. */
     static String words(RecountSummary summary) {
         String washes =
-                summary.washes() + (summary.washes() == 1 ? " wash with " : " washes with ") + summary.mites() + " mites";
+                summary.washes()
+                        + (summary.washes() == 1 ? " wash with " : " washes with ")
+                        + summary.mites()
+                        + " mites";
         Optional<PredictiveBeta> beta = PredictiveBeta.from(summary);
         return beta.map(
                         b ->

@@ -48,7 +48,10 @@ final class SpiritCommand extends Analysis {
                     "Kind of spirit; ${DEFAULT-VALUE} unless given. Methylated spirit counts as ethanol.")
     private Spirit kind;
 
-    @Option(names = "--percent-vol", paramLabel = "P", description = "Strength on the label, %%vol.")
+    @Option(
+            names = "--percent-vol",
+            paramLabel = "P",
+            description = "Strength on the label, %%vol.")
     private Double percentVol;
 
     @Option(names = "--percent-mass", paramLabel = "P", description = "Strength, %% by mass.")
@@ -57,7 +60,8 @@ final class SpiritCommand extends Analysis {
     @Option(
             names = "--hydrometer",
             paramLabel = "P",
-            description = "Reading of an alcoholometer in %%vol (20 °C scale); needs --temperature.")
+            description =
+                    "Reading of an alcoholometer in %%vol (20 °C scale); needs --temperature.")
     private Double hydrometer;
 
     @Option(
@@ -81,16 +85,21 @@ final class SpiritCommand extends Analysis {
     @Option(
             names = "--day",
             paramLabel = "C",
-            description = "Warmest temperature expected at the bench, °C; warns where it is too warm.")
+            description =
+                    "Warmest temperature expected at the bench, °C; warns where it is too warm.")
     private Double day_C;
 
     @Option(
             names = "--case",
             paramLabel = "LITRES",
-            description = "Free volume of a closed case; tells how little spirit makes it explosive.")
+            description =
+                    "Free volume of a closed case; tells how little spirit makes it explosive.")
     private Double case_L;
 
-    @Option(names = "--batch", paramLabel = "ML", description = "Volume a batch began with; needs FILE.")
+    @Option(
+            names = "--batch",
+            paramLabel = "ML",
+            description = "Volume a batch began with; needs FILE.")
     private Double batch_mL;
 
     @Override
@@ -144,16 +153,17 @@ final class SpiritCommand extends Analysis {
         }
         report.remark(ALWAYS);
         report.chart(
-                () -> FlashPointChart.draw(
-                        "Flash point of " + kind.word() + " and water", curve(), marks, Optional.ofNullable(day_C)));
+                () ->
+                        FlashPointChart.draw(
+                                "Flash point of " + kind.word() + " and water",
+                                curve(),
+                                marks,
+                                Optional.ofNullable(day_C)));
         return report;
     }
 
     private Strength label() {
-        long given =
-                Stream.of(percentVol, percentMass, hydrometer)
-                        .filter(o -> o != null)
-                        .count();
+        long given = Stream.of(percentVol, percentMass, hydrometer).filter(o -> o != null).count();
         if (given != 1) {
             throw wrong("Give the strength once: --percent-vol, --percent-mass or --hydrometer.");
         }
@@ -250,24 +260,24 @@ final class SpiritCommand extends Analysis {
 
     private SpiritBatch.Event event(CsvRow row) {
         double volume_mL = row.between("volume_mL", 0, 1e6, "millilitres from 0");
-        switch (row.text("event")) {
-            case "wash":
-                return new SpiritBatch.Wash(volume_mL);
-            case "evaporation":
-                return new SpiritBatch.Evaporation(volume_mL);
-            case "top-up":
-                if (!row.has("percent_vol")) {
-                    row.wrongRow("a top-up needs its strength in the column percent_vol");
-                    return new SpiritBatch.Wash(0);
-                }
-                return new SpiritBatch.TopUp(
-                        volume_mL,
-                        Strength.ofPercentVol(
-                                kind, row.between("percent_vol", 0, 100, "0 to 100")));
-            default:
+        return switch (row.text("event")) {
+            case "wash" -> new SpiritBatch.Wash(volume_mL);
+            case "evaporation" -> new SpiritBatch.Evaporation(volume_mL);
+            case "top-up" -> topUp(row, volume_mL);
+            default -> {
                 row.wrong("event", "wash, top-up or evaporation");
-                return new SpiritBatch.Wash(0);
+                yield new SpiritBatch.Wash(0);
+            }
+        };
+    }
+
+    private SpiritBatch.Event topUp(CsvRow row, double volume_mL) {
+        if (!row.has("percent_vol")) {
+            row.wrongRow("a top-up needs its strength in the column percent_vol");
+            return new SpiritBatch.Wash(0);
         }
+        double strength = row.between("percent_vol", 0, 100, "0 to 100");
+        return new SpiritBatch.TopUp(volume_mL, Strength.ofPercentVol(kind, strength));
     }
 
     private static void strength(Report report, String key, String label, Strength strength) {
@@ -305,7 +315,9 @@ final class SpiritCommand extends Analysis {
                         + Decimals.fixed(1, f.model_C())
                         + " °C"
                         + (f.table_C().isPresent()
-                                ? ", printed table " + Decimals.fixed(1, f.table_C().getAsDouble()) + " °C)"
+                                ? ", printed table "
+                                        + Decimals.fixed(1, f.table_C().getAsDouble())
+                                        + " °C)"
                                 : ", no table)"));
     }
 

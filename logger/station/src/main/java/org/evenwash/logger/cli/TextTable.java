@@ -15,7 +15,8 @@ final class TextTable {
 
     TextTable row(String... cells) {
         if (cells.length != rows.get(0).size()) {
-            throw new IllegalStateException(cells.length + " cells, " + rows.get(0).size() + " columns");
+            throw new IllegalStateException(
+                    cells.length + " cells, " + rows.get(0).size() + " columns");
         }
         rows.add(List.of(cells));
         return this;
@@ -32,8 +33,7 @@ final class TextTable {
             for (int c = 0; c < rows.get(r).size(); c++) {
                 String cell = rows.get(r).get(c);
                 String padding = " ".repeat(width(c) - length(cell));
-                line.append(c == 0 ? "" : GAP)
-                        .append(toRight(c) ? padding + cell : cell + padding);
+                line.append(c == 0 ? "" : GAP).append(toRight(c) ? padding + cell : cell + padding);
             }
             lines.add(line.toString().stripTrailing());
             if (r == 0) {

@@ -34,7 +34,8 @@ final class TrendCommand extends Analysis {
                     Column.required("day", "year-month-day"),
                     Column.required("mites", "mites counted; may be empty in a row with an event"),
                     Column.required("bees", "bees in the sample; likewise"),
-                    Column.optional("event", "what happened that day; the wash of that day is before it"));
+                    Column.optional(
+                            "event", "what happened that day; the wash of that day is before it"));
     private static final int LINE_POINTS = 60;
     private static final double DAYS_A_WEEK = 7;
 
@@ -76,9 +77,11 @@ final class TrendCommand extends Analysis {
         LocalDate start = counted.get(0).day();
         Optional<Threshold> chosen = threshold.per100();
         List<Stretch> stretches = new ArrayList<>();
-        for (ColonyTrend trend : ColonyTrend.stretches(samples(counted, start), breaks(rows, start))) {
+        for (ColonyTrend trend :
+                ColonyTrend.stretches(samples(counted, start), breaks(rows, start))) {
             stretches.add(
-                    new Stretch(trend, chosen.map(t -> trend.crossing(t.per100Bees().orElseThrow()))));
+                    new Stretch(
+                            trend, chosen.map(t -> trend.crossing(t.per100Bees().orElseThrow()))));
         }
         Report report = new Report(name());
         report.json("input", table.facts()).json("weekZero", start.toString());
@@ -95,8 +98,10 @@ final class TrendCommand extends Analysis {
         }
         report.json("stretches", json);
         report.enoughData(
-                stretches.stream().anyMatch(s -> !(s.trend().growth() instanceof Result.NotEnoughData)));
-        if (counted.stream().anyMatch(r -> r.count().get().bees() != Math.rint(r.count().get().bees()))) {
+                stretches.stream()
+                        .anyMatch(s -> !(s.trend().growth() instanceof Result.NotEnoughData)));
+        if (counted.stream()
+                .anyMatch(r -> r.count().get().bees() != Math.rint(r.count().get().bees()))) {
             report.remark("Estimated bees were taken as whole numbers, without their uncertainty.");
         }
         draw(report, rows, stretches, start, chosen);
@@ -165,10 +170,17 @@ final class TrendCommand extends Analysis {
         put(report, json, "growth", "  Growth", trend.growth(), Quantity.GROWTH);
         // Its remark only says whether it doubles or halves, and so does the label.
         json.put("doubling", ResultJson.of(trend.doubling(), Quantity.WEEKS));
-        report.line(
-                "  " + doublingLabel(trend), ResultText.of(trend.doubling(), Quantity.WEEKS));
+        report.line("  " + doublingLabel(trend), ResultText.of(trend.doubling(), Quantity.WEEKS));
         trend.infestation()
-                .ifPresent(i -> put(report, json, "infestation", "  Infestation", i, Quantity.INFESTATION));
+                .ifPresent(
+                        i ->
+                                put(
+                                        report,
+                                        json,
+                                        "infestation",
+                                        "  Infestation",
+                                        i,
+                                        Quantity.INFESTATION));
         trend.fit()
                 .ifPresent(
                         fit -> {
@@ -180,7 +192,8 @@ final class TrendCommand extends Analysis {
                 .ifPresent(
                         crossing -> {
                             json.put("crossingWeek", ResultJson.of(crossing, Quantity.WEEKS));
-                            report.line("  At the threshold", days(crossing, start)).remarks(crossing);
+                            report.line("  At the threshold", days(crossing, start))
+                                    .remarks(crossing);
                             if (crossing instanceof Estimate e) {
                                 json.put("crossingDay", day(e.value(), start).toString());
                             }
@@ -206,8 +219,10 @@ final class TrendCommand extends Analysis {
 
     private static String days(Result week, LocalDate start) {
         if (week instanceof Estimate e) {
-            String lower = Double.isFinite(e.lower()) ? day(e.lower(), start).toString() : "no limit";
-            String upper = Double.isFinite(e.upper()) ? day(e.upper(), start).toString() : "no limit";
+            String lower =
+                    Double.isFinite(e.lower()) ? day(e.lower(), start).toString() : "no limit";
+            String upper =
+                    Double.isFinite(e.upper()) ? day(e.upper(), start).toString() : "no limit";
             return day(e.value(), start) + " (95 %: " + lower + " to " + upper + ")";
         }
         return week instanceof Bound b
@@ -230,7 +245,10 @@ final class TrendCommand extends Analysis {
                                 PoissonRate rate = PoissonRate.of(count.mites(), count.bees());
                                 washes.add(
                                         new TrendChart.Wash(
-                                                row.day(), rate.value(), rate.lower(), rate.upper()));
+                                                row.day(),
+                                                rate.value(),
+                                                rate.lower(),
+                                                rate.upper()));
                             });
             if (!row.event().isEmpty()) {
                 marks.add(new TrendChart.Mark(row.day(), row.event()));
@@ -244,19 +262,21 @@ final class TrendCommand extends Analysis {
             }
         }
         report.chart(
-                () -> TrendChart.draw(
-                        new TrendChart.Trend(
-                                "Mites per 100 bees over time",
-                                washes,
-                                lines,
-                                chosen.map(
-                                        t ->
-                                                new TrendChart.Threshold(
-                                                        t.per100Bees().orElseThrow(), t.id())),
-                                stretches.stream()
-                                        .flatMap(s -> crossing(s, start).stream())
-                                        .reduce((earlier, later) -> later),
-                                marks)));
+                () ->
+                        TrendChart.draw(
+                                new TrendChart.Trend(
+                                        "Mites per 100 bees over time",
+                                        washes,
+                                        lines,
+                                        chosen.map(
+                                                t ->
+                                                        new TrendChart.Threshold(
+                                                                t.per100Bees().orElseThrow(),
+                                                                t.id())),
+                                        stretches.stream()
+                                                .flatMap(s -> crossing(s, start).stream())
+                                                .reduce((earlier, later) -> later),
+                                        marks)));
     }
 
     /** The last line runs on to where it meets the threshold; it is never projected further. */
@@ -282,7 +302,10 @@ final class TrendCommand extends Analysis {
                 .map(
                         p ->
                                 new TrendChart.Fitted(
-                                        day(p.week(), start), p.infestation(), p.lower(), p.upper()))
+                                        day(p.week(), start),
+                                        p.infestation(),
+                                        p.lower(),
+                                        p.upper()))
                 .toList();
     }
 

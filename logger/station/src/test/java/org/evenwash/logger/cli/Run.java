@@ -10,7 +10,7 @@ record Run(int exit, String out, String err) {
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
         CommandLine command =
-                Main.commandLine().setOut(new PrintWriter(out)).setErr(new PrintWriter(err));
+                Main.commandLine(args).setOut(new PrintWriter(out)).setErr(new PrintWriter(err));
         int exit = command.execute(args);
         return new Run(exit, out.toString(), err.toString());
     }
