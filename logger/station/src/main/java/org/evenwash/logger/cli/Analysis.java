@@ -16,6 +16,9 @@ import picocli.CommandLine.Spec;
 
 /** What every analysis has in common: how it prints, draws and ends. It needs no database. */
 abstract class Analysis implements Callable<Integer> {
+    /** Wide enough for every example to stand on one line. */
+    private static final int HELP_WIDTH = 100;
+
     @Spec CommandSpec spec;
 
     @Option(
@@ -64,6 +67,7 @@ abstract class Analysis implements Callable<Integer> {
         footer.append("\nExamples, in the invented apiary Quillmoor:\n");
         examples().forEach(line -> footer.append("  evenwash-logger ").append(line).append('\n'));
         footer.append(ExitCode.HELP);
+        spec.usageMessage().width(HELP_WIDTH);
         // A per cent sign would be taken for a format.
         spec.usageMessage().footer(footer.toString().replace("%", "%%").split("\n", -1));
     }

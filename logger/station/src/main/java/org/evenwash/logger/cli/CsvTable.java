@@ -70,6 +70,7 @@ final class CsvTable {
                         .fieldSeparator(separator)
                         .missingFieldStrategy(FieldMismatchStrategy.IGNORE)
                         .extraFieldStrategy(FieldMismatchStrategy.IGNORE)
+                        .allowUnclosedQuote(false)
                         .ofCsvRecord(text)) {
             for (CsvRecord row : reader) {
                 if (row.getFields().stream().allMatch(String::isBlank)) {

@@ -84,9 +84,7 @@ final class EfficacyCommand extends Analysis {
     @Override
     List<String> examples() {
         return List.of(
-                "efficacy --before-mites 24 --before-bees 310 --after-mites 2 --after-bees 298"
-                        + " --control-before-mites 21 --control-before-bees 305 --control-after-mites 26"
-                        + " --control-after-bees 301",
+                "efficacy --before-mites 24 --before-bees 310 --after-mites 2 --after-bees 298",
                 "efficacy --example > efficacy.csv",
                 "efficacy efficacy.csv --chart efficacy.png");
     }

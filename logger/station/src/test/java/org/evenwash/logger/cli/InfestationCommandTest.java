@@ -155,8 +155,8 @@ class InfestationCommandTest {
         Run undecided = Run.of("infestation", "--mites", "14", "--bees", "300", "--threshold", "3");
 
         assertThat(without.out()).doesNotContain("Verdict");
-        assertThat(below.out()).contains("● Below 3 mites per 100 bees", "USDA-ARS Tucson");
-        assertThat(undecided.out()).contains("◐ Undecided", "more bees to settle it");
+        assertThat(below.words()).contains("● Below 3 mites per 100 bees", "USDA-ARS Tucson");
+        assertThat(undecided.words()).contains("◐ Undecided", "more bees to settle it");
     }
 
     /** A calibration widens the interval and raises the value; the verdict stays on what was washed. */
