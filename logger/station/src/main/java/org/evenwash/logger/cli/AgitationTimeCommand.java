@@ -26,6 +26,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "agitation-time",
+        header = "How long to agitate; or a plan to find out.",
         description = {
             "How long to agitate until a share of the mites is off, from washes of several lengths",
             "whose bees were washed again; or, with --plan-around, which washes would tell."

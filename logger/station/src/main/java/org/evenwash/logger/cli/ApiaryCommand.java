@@ -21,6 +21,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "apiary",
+        header = "A whole apiary from some of its colonies.",
         description = {
             "What washes of some colonies say of the whole apiary: the mean infestation, and how many",
             "colonies may be over a threshold."

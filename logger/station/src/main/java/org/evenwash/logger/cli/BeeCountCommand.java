@@ -17,6 +17,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "bee-count",
+        header = "Bees in a sample, from a fill line or by mass.",
         description = {
             "How many bees a new sample holds, from samples that were counted: at one fill line,",
             "or, with --grams, by mass."

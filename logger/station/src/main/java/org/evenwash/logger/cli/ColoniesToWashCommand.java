@@ -20,6 +20,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "colonies-to-wash",
+        header = "How many colonies to wash for a claim.",
         description = {
             "How many colonies to wash for a claim about the whole apiary; and, with --threshold, how",
             "often one wash reads below it though the colony is over (operating characteristic)."

@@ -18,6 +18,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "efficacy",
+        header = "How far a treatment reduced the mites.",
         description = {
             "How far a treatment reduced the infestation, per cent: beside an untreated control",
             "(Henderson and Tilton), by groups of colonies, or without a control."

@@ -25,6 +25,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "infestation",
+        header = "Mites per 100 bees, from washes.",
         description = {
             "Mites per 100 bees with a 95 %% interval, from one wash or a file of washes;",
             "corrected for recovery, and compared with a threshold, where you ask for it."

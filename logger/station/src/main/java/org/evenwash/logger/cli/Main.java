@@ -14,6 +14,7 @@ import picocli.CommandLine.IVersionProvider;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
+import picocli.CommandLine.UnmatchedArgumentException;
 
 /**
  * The logger's command line. Exit codes: 0 done, 1 the surroundings failed, 2 the input is wrong, 3
@@ -55,7 +56,7 @@ public final class Main {
             root = new CommandLine(CommandSpec.create().name(NAME));
             root.addSubcommand(args[0], Commands.analysis(args[0]));
         } else {
-            root = new CommandLine(new Main());
+            root = new CommandLine(new Main()).setUsageHelpWidth(100);
             Commands.ANALYSES
                     .keySet()
                     .forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
@@ -68,6 +69,7 @@ public final class Main {
     private static int explainOptions(ParameterException e, String[] args) {
         CommandLine command = e.getCommandLine();
         command.getErr().println(e.getMessage());
+        UnmatchedArgumentException.printSuggestions(e, command.getErr());
         command.getErr().println("Try: " + command.getCommandSpec().qualifiedName() + " --help");
         command.getErr().flush();
         return ExitCode.WRONG_INPUT;

@@ -19,6 +19,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "operators",
+        header = "Whether operators bring off the same share.",
         description = {
             "Whether the operators' first washes bring off the same share of the mites. Washes are",
             "compared only where recipe, bench and day are the same."
@@ -56,7 +57,7 @@ final class OperatorsCommand extends Analysis {
         return List.of(
                 "operators --example > operators.csv",
                 "operators operators.csv --chart operators.png",
-                "operators operators.csv --column operator=operator --json");
+                "operators operators.csv --seed 7 --json");
     }
 
     @Override

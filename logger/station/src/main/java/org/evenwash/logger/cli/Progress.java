@@ -7,6 +7,7 @@ import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Supplier;
 import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
+import me.tongfei.progressbar.ProgressState;
 
 /**
  * Shows that a calculation is going on, once it has taken a second, if a person is watching. How far
@@ -14,6 +15,7 @@ import me.tongfei.progressbar.ProgressBarBuilder;
  */
 final class Progress {
     private static final long PATIENCE_ms = 1000;
+    private static final int TRACK = 20;
 
     private Progress() {}
 
@@ -53,11 +55,17 @@ final class Progress {
         }
     }
 
+    private static String line(ProgressState state, int width) {
+        int second = (int) state.getElapsedAfterStart().toSeconds();
+        String place = " ".repeat(second % TRACK) + "=".repeat(3) + " ".repeat(TRACK - second % TRACK);
+        return state.getTaskName() + " [" + place + "] " + (second + 1) + " s";
+    }
+
     private static ProgressBar begun() {
         return new ProgressBarBuilder()
                 .setTaskName("Calculating")
                 .setInitialMax(-1)
-                .hideEta()
+                .setRenderer(Progress::line)
                 .clearDisplayOnFinish()
                 .build();
     }

@@ -22,6 +22,7 @@ import picocli.CommandLine.Mixin;
 
 @Command(
         name = "recounts",
+        header = "How closely counts of one catch agree.",
         description = {
             "How closely counts of the same catch agree: of one operator (repeatability) and of",
             "different operators (reproducibility), after ISO 5725-2. Count without knowing the",

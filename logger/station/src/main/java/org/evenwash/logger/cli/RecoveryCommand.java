@@ -16,6 +16,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "recovery",
+        header = "Share of the mites that a wash brings off.",
         description = {
             "The share of the mites that one wash brings off, from second (and third) washes of the",
             "same bees. What the second wash left behind is not known from two counts alone: the two",

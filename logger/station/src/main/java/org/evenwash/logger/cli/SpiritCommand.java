@@ -21,6 +21,7 @@ import picocli.CommandLine.Option;
 
 @Command(
         name = "spirit",
+        header = "Strength, flash point and uses of spirit.",
         description = {
             "How strong a mixture of spirit and water is, from which temperature its vapour can be lit,",
             "and, with a FILE of uses, what becomes of a batch. The cautious value always wins."

@@ -9,6 +9,7 @@ import picocli.CommandLine.Command;
 
 @Command(
         name = "thresholds",
+        header = "The published action thresholds.",
         description = {
             "The published action thresholds that ship, each with its unit, region and source. None is",
             "ever chosen for you."

@@ -24,6 +24,7 @@ import picocli.CommandLine.Mixin;
 
 @Command(
         name = "trend",
+        header = "One colony over time, and when it meets a threshold.",
         description = {
             "How fast one colony's infestation grows, when it doubles, and when it meets a threshold.",
             "Every event (treatment, new queen, split, merge) begins a stretch of its own."
@@ -38,6 +39,12 @@ final class TrendCommand extends Analysis {
                             "event", "what happened that day; the wash of that day is before it"));
     private static final int LINE_POINTS = 60;
     private static final double DAYS_A_WEEK = 7;
+
+    /** How far a line is drawn past where it meets the threshold, against the length of the series. */
+    private static final double BEYOND = 0.1;
+
+    /** A limit some centuries ahead is no date to draw. */
+    private static final double FURTHEST_WEEK = 50_000;
 
     @Mixin private CsvInput input;
     @Mixin private ThresholdChoice threshold;
@@ -289,7 +296,7 @@ final class TrendCommand extends Analysis {
         double end = samples.get(samples.size() - 1).week();
         double to =
                 last && stretch.crossing().orElse(null) instanceof Estimate e
-                        ? Math.max(end, Math.min(horizon(samples), e.upper()))
+                        ? Math.max(end, Math.min(horizon(samples), e.value() + BEYOND * (end - from)))
                         : end;
         int days = (int) Math.round((to - from) * DAYS_A_WEEK);
         // Whole days: between them a date cannot be drawn.
@@ -317,13 +324,10 @@ final class TrendCommand extends Analysis {
     }
 
     private static Optional<TrendChart.Crossing> crossing(Stretch stretch, LocalDate start) {
-        if (stretch.crossing().orElse(null) instanceof Estimate e) {
-            List<Sample> samples = stretch.trend().samples();
+        if (stretch.crossing().orElse(null) instanceof Estimate e && e.upper() < FURTHEST_WEEK) {
             return Optional.of(
                     new TrendChart.Crossing(
-                            day(e.value(), start),
-                            day(Math.max(e.lower(), samples.get(0).week()), start),
-                            day(Math.min(e.upper(), horizon(samples)), start)));
+                            day(e.value(), start), day(e.lower(), start), day(e.upper(), start)));
         }
         return Optional.empty();
     }
