@@ -1,8 +1,65 @@
 package org.evenwash.controller;
 
-/** Starts the controller. */
-public final class Main {
-    private Main() {}
+import java.util.concurrent.Callable;
+import org.evenwash.controller.config.MistakenFile;
+import org.evenwash.controller.pi4j.WiringException;
+import org.evenwash.controller.store.OutboxRefused;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.IVersionProvider;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
 
-    public static void main(String[] args) {}
+/** The controller's command line. Exit codes: 0 done, 1 failed while running, 2 wrong input. */
+@Command(
+        name = "evenwash-controller",
+        description = "Runs one Evenwash bench: a motorised wash agitator for varroa monitoring.",
+        mixinStandardHelpOptions = true,
+        versionProvider = Main.VersionText.class,
+        subcommands = {
+            RunCommand.class,
+            CheckCommand.class,
+            ConfigCommand.class,
+            RecipesCommand.class
+        })
+public final class Main implements Callable<Integer> {
+    static final int WRONG_INPUT = 2;
+
+    @Spec private CommandSpec spec;
+
+    public static void main(String[] args) {
+        System.exit(run(args));
+    }
+
+    static int run(String... args) {
+        return new CommandLine(new Main())
+                .setExecutionExceptionHandler(Main::explain)
+                .setCaseInsensitiveEnumValuesAllowed(true)
+                .execute(args);
+    }
+
+    /** What a person can put right is told in a sentence; anything else keeps its trace. */
+    private static int explain(Exception e, CommandLine command, CommandLine.ParseResult parsed)
+            throws Exception {
+        if (e instanceof MistakenFile
+                || e instanceof OutboxRefused
+                || e instanceof WiringException) {
+            command.getErr().println(e.getMessage());
+            return WRONG_INPUT;
+        }
+        throw e;
+    }
+
+    @Override
+    public Integer call() {
+        spec.commandLine().usage(spec.commandLine().getOut());
+        return 0;
+    }
+
+    static final class VersionText implements IVersionProvider {
+        @Override
+        public String[] getVersion() {
+            return new String[] {"evenwash-controller " + Version.OF_THIS};
+        }
+    }
 }

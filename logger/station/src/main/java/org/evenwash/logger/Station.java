@@ -38,6 +38,7 @@ public final class Station implements AutoCloseable {
             brokerAddress = broker == null ? config.broker() : broker.address();
             line = opened(new MqttLine(lineConfig(config, folder)));
             workplace = Workplace.over(database, line, clock);
+            workplace.recipes().addShipped();
             intake = opened(new Intake(database, line, board, clock));
             intake.start();
             line.start();

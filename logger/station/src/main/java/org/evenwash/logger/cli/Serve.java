@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import io.javalin.util.JavalinBindException;
 import java.io.PrintWriter;
 import java.net.URI;
 import java.net.URISyntaxException;
@@ -7,6 +8,8 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.web.WebServer;
+import org.evenwash.logger.web.WebSettings;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
@@ -21,6 +24,14 @@ import picocli.CommandLine.Spec;
 final class Serve implements Callable<Integer> {
     @Mixin DataOption data;
     @Spec CommandSpec spec;
+
+    @Option(
+            names = "--port",
+            paramLabel = "PORT",
+            description =
+                    "Port of the pages, loopback only; 0 takes a free one. Default: ${DEFAULT-VALUE}",
+            defaultValue = "8080")
+    int port;
 
     @Option(
             names = "--broker-port",
@@ -52,10 +63,12 @@ final class Serve implements Callable<Integer> {
         CountDownLatch asked = new CountDownLatch(1);
         CountDownLatch closed = new CountDownLatch(1);
         PrintWriter out = spec.commandLine().getOut();
-        try (Station station = Station.start(config)) {
+        try (Station station = Station.start(config);
+                WebServer pages = pages(station)) {
             Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(asked, closed), "stop"));
             out.println("Data folder: " + config.data().toAbsolutePath());
             out.println("Benches connect to " + station.brokerAddress());
+            out.println("Pages at " + pages.address());
             out.println("Stop with Ctrl-C.");
             out.flush();
             asked.await();
@@ -75,8 +88,18 @@ final class Serve implements Callable<Integer> {
         }
     }
 
+    private WebServer pages(Station station) {
+        try {
+            return WebServer.start(station, WebSettings.loopback(port("--port", port)));
+        } catch (JavalinBindException e) {
+            throw new BadInput(
+                    "port " + port + " is busy; choose another with --port, or 0 for a free one");
+        }
+    }
+
     private StationConfig config() {
-        StationConfig config = StationConfig.inFolder(data.folder).onBrokerPort(port(brokerPort));
+        StationConfig config =
+                StationConfig.inFolder(data.folder).onBrokerPort(port("--broker-port", brokerPort));
         if (data.url != null) {
             config = config.withDatabase(data.url);
         }
@@ -86,9 +109,9 @@ final class Serve implements Callable<Integer> {
         return group == null ? config : config.inGroup(group);
     }
 
-    private static int port(int port) {
+    private static int port(String option, int port) {
         if (port < 0 || port > 65_535) {
-            throw new BadInput("--broker-port is " + port + ", expected 0 to 65535");
+            throw new BadInput(option + " is " + port + ", expected 0 to 65535");
         }
         return port;
     }

@@ -46,13 +46,13 @@ public final class BenchBoard {
         return () -> listeners.remove(listener);
     }
 
-    void put(BenchState state, Instant at) {
+    public void put(BenchState state, Instant at) {
         Standing before = standings.get(state.benchId());
         LiveReading live = before == null || state.cycleId() == null ? null : before.live();
         show(new Standing(state.benchId(), state, live, at));
     }
 
-    void put(LiveReading live, Instant at) {
+    public void put(LiveReading live, Instant at) {
         Standing before = standings.get(live.benchId());
         show(new Standing(live.benchId(), before == null ? null : before.state(), live, at));
     }

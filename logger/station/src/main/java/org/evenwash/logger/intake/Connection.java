@@ -34,8 +34,8 @@ final class Connection implements MqttCallback {
     /** Messages under way to us without acknowledgement; the queue behind holds as many. */
     static final int RECEIVE_MAXIMUM = 256;
 
-    /** Messages of ours under way; well below what brokers allow, or the library throws 32202. */
-    private static final int SEND_MAXIMUM = 50;
+    /** Messages of ours under way: the receipts of two batches. */
+    private static final int SEND_MAXIMUM = 200;
 
     /** MQTT 5: unspecified error. */
     private static final int NO_REASON_GIVEN = 0x80;
@@ -46,7 +46,7 @@ final class Connection implements MqttCallback {
     private final LineConfig config;
     private final Consumer<Arrival> arrivals;
     private final MqttAsyncClient client;
-    private final Semaphore underWay = new Semaphore(SEND_MAXIMUM);
+    private final Semaphore underWay = new Semaphore(0);
     private final CountDownLatch lost = new CountDownLatch(1);
     private volatile boolean open;
 
@@ -71,13 +71,21 @@ final class Connection implements MqttCallback {
             options.setUserName(config.user());
             options.setPassword(config.password().getBytes(StandardCharsets.UTF_8));
         }
-        client.connect(options).waitForCompletion(TIMEOUT_S * 1_000L);
+        IMqttToken token = client.connect(options);
+        token.waitForCompletion(TIMEOUT_S * 1_000L);
+        underWay.release(sendMaximum(token.getResponseProperties()));
         open = true;
         // What is subscribed last starts last: who is there is known before records pour in.
         subscribe(Topics.ofAllBenches(Topics.Kind.STATE), 1);
         subscribe(Topics.ofAllBenches(Topics.Kind.LIVE), 0);
         subscribe(shared(Topics.ofAllBenches(Topics.Kind.EVENT)), 1);
         subscribe(shared(Topics.ofAllBenches(Topics.Kind.CYCLE)), 1);
+    }
+
+    /** One less than the broker takes at once, or the library throws 32202 "too many publishes". */
+    private static int sendMaximum(MqttProperties answer) {
+        Integer brokers = answer == null ? null : answer.getReceiveMaximum();
+        return brokers == null ? SEND_MAXIMUM : Math.max(1, Math.min(SEND_MAXIMUM, brokers - 1));
     }
 
     private String shared(String filter) {
@@ -128,7 +136,7 @@ final class Connection implements MqttCallback {
         try {
             client.publish(topic, message, null, new Done());
             return true;
-        } catch (MqttException e) {
+        } catch (MqttException | NullPointerException e) {
             underWay.release();
             LOG.info("not published on {}: {}", topic, e.getMessage());
             return false;
@@ -149,10 +157,14 @@ final class Connection implements MqttCallback {
     }
 
     void acknowledge(int packetId, int qos) {
+        if (!open) {
+            return;
+        }
         try {
             client.messageArrivedComplete(packetId, qos);
-        } catch (MqttException e) {
-            // The connection went: the broker delivers again, and the record is then a duplicate.
+        } catch (MqttException | NullPointerException e) {
+            // The connection went (a client that closes meanwhile throws the null pointer): the
+            // broker delivers again, and the record is then a duplicate.
             LOG.debug("not acknowledged: {}", e.getMessage());
         }
     }

@@ -59,9 +59,15 @@ public final class Intake implements AutoCloseable {
         while (!closed) {
             try {
                 List<Work> batch = nextBatch();
-                if (!batch.isEmpty()) {
+                if (batch.isEmpty()) {
+                    line.fetchWhatWasLeft();
+                } else {
                     commit(batch);
                 }
+            } catch (RuntimeException e) {
+                // Unforeseen, so nothing is known of what was under way: have it delivered again.
+                LOG.error("the intake stumbled; fetching again what was not acknowledged", e);
+                line.connectAnew();
             } catch (InterruptedException e) {
                 // Closing: what was not committed is delivered again at the next start.
                 return;

@@ -9,6 +9,7 @@ import org.evenwash.logger.store.Cycles;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
+import org.evenwash.logger.store.Soak;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.store.Tickets;
 import org.evenwash.logger.store.WashPass;
@@ -67,10 +68,22 @@ final class Ledger {
                         cycle.cycleId());
         Benches.seen(handle, cycle.benchId(), cycle.simulated(), at);
         Cycles.insert(handle, cycle, message.sha256(), clash, at);
-        cycle.soaks().forEach(soak -> Cycles.putSoak(handle, cycle.cycleId(), soak));
-        cycle.positions().forEach(position -> place(handle, cycle, position, at));
+        cycle.positions()
+                .forEach(
+                        position -> {
+                            soak(handle, cycle, position);
+                            place(handle, cycle, position, at);
+                        });
         return new Outcome(
                 cycle.benchId(), cycle.cycleId(), message.sha256(), Receipt.Result.STORED, null);
+    }
+
+    private static void soak(Handle handle, CycleRecord cycle, Position position) {
+        if (position.soak_s() != null) {
+            boolean removed = Boolean.TRUE.equals(position.removed());
+            Soak soak = new Soak(position.position(), position.soak_s(), removed);
+            Cycles.putSoak(handle, cycle.cycleId(), soak);
+        }
     }
 
     /**

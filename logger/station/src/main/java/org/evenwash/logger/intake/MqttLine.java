@@ -33,6 +33,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
     private final Thread thread;
     private volatile Connection connection;
     private volatile boolean closed;
+    private volatile boolean overflowed;
 
     public MqttLine(LineConfig config) {
         this.config = config;
@@ -104,9 +105,29 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                 droppedReadings.incrementAndGet();
             }
         } else if (!queue.offer(arrival)) {
-            // The broker keeps the receive maximum, so only one that ignores it gets here.
-            LOG.warn("the broker sends more than asked; connecting anew");
-            arrival.connection().giveUp();
+            // Mosquitto 2.0.11 ignores the receive maximum when it resumes a session.
+            overflowed = true;
+        }
+    }
+
+    /**
+     * Called when all that was queued is done: what found no place was not acknowledged, and the broker
+     * delivers it again on the next connection. Doing so earlier would lose the acknowledgements of what
+     * is queued, and the same flood would come again.
+     */
+    void fetchWhatWasLeft() {
+        if (overflowed) {
+            overflowed = false;
+            LOG.info("the broker sent more than fits the queue; fetching the rest");
+            connectAnew();
+        }
+    }
+
+    /** Everything unacknowledged is delivered again. */
+    void connectAnew() {
+        Connection now = connection;
+        if (now != null) {
+            now.giveUp();
         }
     }
 

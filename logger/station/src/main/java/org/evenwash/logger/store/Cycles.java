@@ -24,8 +24,7 @@ public final class Cycles {
     private static final RowMapper<UnassignedCycle> UNASSIGNED =
             ConstructorMapper.of(UnassignedCycle.class);
 
-    private static final RowMapper<CycleRecord.Soak> SOAK =
-            ConstructorMapper.of(CycleRecord.Soak.class);
+    private static final RowMapper<Soak> SOAK = ConstructorMapper.of(Soak.class);
 
     private Cycles() {}
 
@@ -223,7 +222,7 @@ public final class Cycles {
         return new Listing<>(rows, total, page);
     }
 
-    public static void putSoak(Handle handle, UUID cycleId, CycleRecord.Soak soak) {
+    public static void putSoak(Handle handle, UUID cycleId, Soak soak) {
         handle.createUpdate(
                         """
                         INSERT INTO cycle_soak (cycle_id, position, soak_s, removed)
@@ -235,7 +234,7 @@ public final class Cycles {
     }
 
     /** How long the jar of a pass stood in spirit after its last cycle. */
-    public static Optional<CycleRecord.Soak> soakOf(Handle handle, UUID passId) {
+    public static Optional<Soak> soakOf(Handle handle, UUID passId) {
         return handle.createQuery(
                         """
                         SELECT cycle_soak.position, cycle_soak.soak_s, cycle_soak.removed

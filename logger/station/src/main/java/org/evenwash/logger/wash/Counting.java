@@ -148,6 +148,11 @@ public final class Counting {
         return desk.read(handle -> count(handle, id));
     }
 
+    /** The wash that a count belongs to. */
+    public UUID washOf(MiteCount count) {
+        return desk.read(handle -> Washes.findPass(handle, count.passId()).orElseThrow().washId());
+    }
+
     private static MiteCount count(Handle handle, UUID id) {
         return MiteCounts.find(handle, Entry.present("count", id))
                 .orElseThrow(() -> Refused.notFound("count", id));

@@ -4,9 +4,9 @@ import java.util.List;
 import java.util.Optional;
 import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.MiteCount;
+import org.evenwash.logger.store.Soak;
 import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.WashPass;
-import org.evenwash.record.CycleRecord;
 
 /**
  * One pass of a wash with all that belongs to it.
@@ -23,7 +23,7 @@ public record PassSheet(
         Integer spiritUse,
         List<CycleLine> cycles,
         Double agitation_s,
-        CycleRecord.Soak soak,
+        Soak soak,
         List<MiteCount> counts) {
     public PassSheet {
         cycles = List.copyOf(cycles);

@@ -5,6 +5,7 @@ import java.util.UUID;
 import org.evenwash.logger.store.RecipeVersion;
 import org.evenwash.logger.store.Recipes;
 import org.evenwash.record.RecipeSheet;
+import org.evenwash.record.ShippedRecipes;
 import org.jdbi.v3.core.Handle;
 
 /** Recipes by version. A version that was written is never changed. */
@@ -44,6 +45,11 @@ public final class RecipeBook {
                     }
                 });
         return recipe(sheet.recipeId(), sheet.version());
+    }
+
+    /** Puts the shipped recipes in; those that are there already stay as they are. */
+    public void addShipped() {
+        ShippedRecipes.ALL.forEach(sheet -> add(sheet, null, By.nobody()));
     }
 
     public RecipeVersion recipe(String recipeId, int version) {

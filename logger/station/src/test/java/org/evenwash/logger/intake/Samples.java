@@ -30,7 +30,13 @@ final class Samples {
     private Samples() {}
 
     static CycleRecord cycle(String bench, UUID id, UUID outbox, long sequence) {
-        return cycle(bench, id, outbox, sequence, new Position(1, null, null, Pass.FIRST), 60.0);
+        return cycle(
+                bench,
+                id,
+                outbox,
+                sequence,
+                new Position(1, null, null, Pass.FIRST, 42.5, true),
+                60.0);
     }
 
     static CycleRecord cycle(String bench, UUID outbox, long sequence, Ticket ticket) {
@@ -39,7 +45,13 @@ final class Samples {
                 UUID.randomUUID(),
                 outbox,
                 sequence,
-                new Position(ticket.position(), ticket.ticketId(), ticket.washId(), ticket.pass()),
+                new Position(
+                        ticket.position(),
+                        ticket.ticketId(),
+                        ticket.washId(),
+                        ticket.pass(),
+                        42.5,
+                        true),
                 60.0);
     }
 
@@ -78,8 +90,7 @@ final class Samples {
                 List.of(),
                 List.of(),
                 List.of(),
-                List.of(new CycleRecord.Soak(position.position(), 42.5, true)),
-                new CycleRecord.Conditions(null, null, null, null),
+                new CycleRecord.Conditions(null, null, null, null, null),
                 new CycleRecord.ScanHealth(6_000, 0, 0.3),
                 new CycleRecord.SpeedTrace(1, List.of(0.0, 150.0)),
                 new CycleRecord.Conformity(

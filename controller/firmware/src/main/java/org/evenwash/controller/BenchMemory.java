@@ -1,0 +1,150 @@
+package org.evenwash.controller;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.UUID;
+import java.util.stream.Collectors;
+import org.evenwash.controller.port.Outbox;
+import org.evenwash.controller.process.CycleEvidence;
+import org.evenwash.controller.process.Entry;
+import org.evenwash.controller.process.OutboxState;
+import org.evenwash.controller.process.Pass;
+import org.evenwash.controller.process.Position;
+import org.evenwash.controller.process.ProofRecord;
+import org.evenwash.controller.store.OutboxFile;
+import org.evenwash.controller.store.OutboxWriter;
+
+/**
+ * What must survive a restart beside the records: when the stop chain was proven, which cycle and
+ * jars were last, and which tickets were run. Learnt from the entries on their way to the outbox.
+ */
+final class BenchMemory implements Outbox {
+    private static final String PROOF = "proof-test";
+    private static final String CYCLE = "previous-cycle";
+    private static final String JARS = "previous-jars";
+    private static final String TICKETS = "used-tickets";
+
+    private final OutboxWriter writer;
+    private final Desk desk;
+    private ProofRecord proof;
+
+    /** What an earlier run left. */
+    record Recalled(ProofRecord proof, UUID cycle, List<Position> jars, Map<UUID, UUID> tickets) {}
+
+    BenchMemory(OutboxWriter writer, Desk desk, ProofRecord proof) {
+        this.writer = writer;
+        this.desk = desk;
+        this.proof = proof;
+    }
+
+    static Recalled recall(OutboxFile file) {
+        return new Recalled(
+                file.recall(PROOF).map(BenchMemory::proof).orElse(ProofRecord.NEVER),
+                file.recall(CYCLE).map(UUID::fromString).orElse(null),
+                file.recall(JARS).map(BenchMemory::jars).orElse(List.of()),
+                file.recall(TICKETS).map(BenchMemory::tickets).orElse(Map.of()));
+    }
+
+    @Override
+    public void append(Entry entry) {
+        writer.append(entry);
+        if (entry instanceof Entry.CycleStarted started) {
+            began(started.soFar());
+        } else if (entry instanceof Entry.BenchEvent event
+                && event.kind() == Entry.Kind.PROOF_TEST_PASSED) {
+            remember(ProofRecord.earlier(event.wallClock_ms(), event.clockSynchronised(), 0));
+        }
+    }
+
+    private void began(CycleEvidence cycle) {
+        writer.remember(CYCLE, cycle.cycleId().toString());
+        writer.remember(JARS, text(cycle.positions()));
+        desk.started(cycle.cycleId(), cycle.positions());
+        writer.remember(TICKETS, text(desk.used()));
+        if (proof.passed()) {
+            remember(
+                    ProofRecord.earlier(
+                            proof.at_ms(), proof.clockSynchronised(), proof.cyclesSince() + 1));
+        }
+    }
+
+    private void remember(ProofRecord record) {
+        proof = record;
+        writer.remember(
+                PROOF,
+                "%d %b %d"
+                        .formatted(
+                                record.at_ms(), record.clockSynchronised(), record.cyclesSince()));
+    }
+
+    ProofRecord proof() {
+        return proof;
+    }
+
+    @Override
+    public long durable() {
+        return writer.durable();
+    }
+
+    @Override
+    public OutboxState state() {
+        return writer.state();
+    }
+
+    private static ProofRecord proof(String text) {
+        String[] parts = text.split(" ", -1);
+        return ProofRecord.earlier(
+                Long.parseLong(parts[0]),
+                Boolean.parseBoolean(parts[1]),
+                Integer.parseInt(parts[2]));
+    }
+
+    /** One jar a line: position, ticket, wash and pass; a dash for what is not known. */
+    private static String text(List<Position> jars) {
+        return jars.stream()
+                .map(
+                        jar ->
+                                "%d %s %s %s"
+                                        .formatted(
+                                                jar.position(),
+                                                jar.ticketId() == null ? "-" : jar.ticketId(),
+                                                jar.washId() == null ? "-" : jar.washId(),
+                                                jar.pass()))
+                .collect(Collectors.joining("\n"));
+    }
+
+    private static List<Position> jars(String text) {
+        List<Position> jars = new ArrayList<>();
+        for (String line : text.lines().toList()) {
+            String[] parts = line.split(" ", -1);
+            jars.add(
+                    new Position(
+                            Integer.parseInt(parts[0]),
+                            id(parts[1]),
+                            id(parts[2]),
+                            Pass.valueOf(parts[3])));
+        }
+        return jars;
+    }
+
+    private static UUID id(String text) {
+        return text.equals("-") ? null : UUID.fromString(text);
+    }
+
+    private static String text(Map<UUID, UUID> tickets) {
+        return tickets.entrySet().stream()
+                .map(entry -> entry.getKey() + " " + entry.getValue())
+                .collect(Collectors.joining("\n"));
+    }
+
+    private static Map<UUID, UUID> tickets(String text) {
+        Map<UUID, UUID> tickets = new LinkedHashMap<>();
+        for (String line : text.lines().toList()) {
+            String[] parts = line.split(" ", -1);
+            tickets.put(UUID.fromString(parts[0]), UUID.fromString(parts[1]));
+        }
+        return tickets;
+    }
+}

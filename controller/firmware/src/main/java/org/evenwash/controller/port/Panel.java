@@ -1,0 +1,24 @@
+package org.evenwash.controller.port;
+
+import org.evenwash.controller.process.Choice;
+import org.evenwash.controller.process.Command;
+import org.evenwash.controller.process.Job;
+import org.evenwash.controller.process.Status;
+
+/** The operator's side of the bench: the only place from which motion can start. */
+public interface Panel {
+    /** The button that is down now; a press too short for a scan is kept for one. */
+    Command command();
+
+    /** The choice that is down now. */
+    Choice choice();
+
+    /**
+     * What is to be run next: a ticket, or a recipe chosen at the panel. The same object while
+     * nothing changes; {@link Job#NONE} when nothing is loaded.
+     */
+    Job job();
+
+    /** Shows the machine; called a few times a second, must not block. */
+    void show(Status status);
+}

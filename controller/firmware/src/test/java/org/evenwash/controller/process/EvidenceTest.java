@@ -1,0 +1,251 @@
+package org.evenwash.controller.process;
+
+import static java.time.Duration.ofMillis;
+import static java.time.Duration.ofMinutes;
+import static java.time.Duration.ofSeconds;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.time.Duration;
+import java.util.List;
+import org.evenwash.controller.sim.Fault;
+import org.evenwash.controller.sim.SimulatedBench;
+import org.junit.jupiter.api.Test;
+
+/** The record says what happened. */
+class EvidenceTest {
+    private static SimulatedBench completed(Recipe recipe) {
+        return SimulatedBench.running(recipe).until(State.COMPLETE, ofMinutes(5));
+    }
+
+    private static List<String> broken(CycleEvidence record) {
+        return record.conformity().stream()
+                .filter(p -> !p.held())
+                .map(ConformityPoint::point)
+                .toList();
+    }
+
+    @Test
+    void figuresOfABout_areThoseOfTheShaft() {
+        SimulatedBench bench = completed(Recipes.TWENTY_SECONDS);
+        bench.takeJarsOut().advance(ofSeconds(1));
+        CycleEvidence record = bench.onlyRecord();
+        BoutEvidence bout = record.bouts().get(0);
+        // 17 s at 180 rpm and two ramps of 1.5 s at half of it: 55.5 revolutions.
+        assertThat(bout.revolutions()).isCloseTo(55.5, within(1.5));
+        assertThat(record.revolutions()).isBetween(bout.revolutions(), bout.revolutions() + 1);
+        assertThat(bout.atSpeed()).isBetween(ofMillis(16_980), ofMillis(17_010));
+        assertThat(bout.withinTolerance()).isBetween(ofMillis(15_300), bout.atSpeed());
+        assertThat(bout.speed().min()).isBetween(120.0, 180.0);
+        assertThat(bout.speed().max()).isBetween(180.0, 200.0);
+        assertThat(bout.speed().count()).isBetween(1695L, 1702L);
+        assertThat(record.spirit().mean()).isEqualTo(5);
+        assertThat(record.ambient().max()).isEqualTo(5);
+        assertThat(record.motor().min()).isBetween(15.0, 21.0);
+        assertThat(record.supply().min()).isBetween(12.3, 12.6);
+        assertThat(record.current().max()).isPositive();
+        assertThat(record.length()).isBetween(ofMillis(20_000), ofMillis(20_050));
+        assertThat(record.scans()).isEqualTo(record.length().toMillis() / 10);
+        assertThat(record.endedAt_ms() - record.startedAt_ms())
+                .isEqualTo(record.length().toMillis());
+        assertThat(record.clockSynchronised()).isTrue();
+        assertThat(record.endedBy()).isNull();
+        assertThat(record.conformity())
+                .extracting(ConformityPoint::evidence)
+                .contains("COMPLETE", "1 of 1", "none")
+                .anyMatch(e -> e.matches("20\\.0[01]0 s, asked 20\\.000 s"))
+                .anyMatch(e -> e.matches("1[67]\\.[0-9] of 17\\.0 s within 10 % of 180 rpm"));
+        assertThat(record.continues()).isNull();
+    }
+
+    @Test
+    void trace_hasOnePointASecond() {
+        SimulatedBench bench = completed(Recipes.TWENTY_SECONDS);
+        bench.takeJarsOut().advance(ofSeconds(1));
+        CycleEvidence.SpeedPoints trace = bench.onlyRecord().trace();
+        assertThat(trace.count()).isEqualTo(21);
+        assertThat(trace.rpm(0)).isZero();
+        assertThat(trace.rpm(10)).isCloseTo(180, within(10f));
+        assertThat(trace.toArray()).hasSize(21);
+        assertThat(trace).isEqualTo(new CycleEvidence.SpeedPoints(trace.toArray()));
+        assertThat(trace).isNotEqualTo(new CycleEvidence.SpeedPoints(1, 2));
+        assertThat(trace).hasSameHashCodeAs(new CycleEvidence.SpeedPoints(trace.toArray()));
+        assertThat(trace.toString()).startsWith("[0.0, ");
+    }
+
+    @Test
+    void trace_hasGapsWhereScansWereMissing_andAnEnd() {
+        SpeedTrace gap = SpeedTrace.EMPTY.until(0, 1).until(3_000_000_000L, 4);
+        assertThat(gap.points_rpm()).containsExactly(1, Float.NaN, Float.NaN, 4);
+        assertThat(SpeedTrace.EMPTY.until(Duration.ofDays(9).toNanos(), 1).points_rpm())
+                .hasSize(6 * 3600);
+    }
+
+    @Test
+    void soak_runsFromTheLastAgitationToTheJarsRemoval() {
+        SimulatedBench bench = completed(Recipes.TWENTY_SECONDS).advance(ofSeconds(90));
+        assertThat(bench.records()).isEmpty();
+        bench.takeJarsOut().advance(ofSeconds(1));
+        Soak soak = bench.onlyRecord().soaks().get(0);
+        assertThat(soak.position()).isEqualTo(1);
+        assertThat(soak.removed()).isTrue();
+        assertThat(soak.time()).isBetween(ofSeconds(90), ofMillis(90_400));
+    }
+
+    @Test
+    void soak_isNotedForEachJar() {
+        Settings three = Changed.settings(s -> s.positions = 3);
+        List<Position> jars = List.of(Position.unassigned(1), Position.unassigned(3));
+        Job job = new Job(Recipes.TWENTY_SECONDS, jars, Double.NaN);
+        SimulatedBench bench = SimulatedBench.ready(three, job, 1).start();
+        bench.until(State.COMPLETE, ofSeconds(30)).advance(ofSeconds(10)).plant().jar(3, false);
+        bench.advance(ofSeconds(10));
+        assertThat(bench.records()).as("one jar is still in").isEmpty();
+        bench.plant().jar(1, false);
+        bench.advance(ofSeconds(1));
+        List<Soak> soaks = bench.onlyRecord().soaks();
+        assertThat(soaks).extracting(Soak::position).containsExactly(3, 1);
+        assertThat(soaks.get(0).time()).isBetween(ofSeconds(10), ofMillis(10_500));
+        assertThat(soaks.get(1).time()).isBetween(ofSeconds(20), ofMillis(20_500));
+    }
+
+    @Test
+    void markers_carryTheStoryAsFarAsItGot_soThatARestartCanEndIt() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWO_MINUTES_IN_THREE_BOUTS);
+        bench.advance(ofSeconds(75));
+        List<Entry> entries = bench.entries();
+        Entry.CycleStarted started =
+                (Entry.CycleStarted)
+                        entries.stream()
+                                .filter(Entry.CycleStarted.class::isInstance)
+                                .findFirst()
+                                .orElseThrow();
+        assertThat(started.soFar().outcome()).isEqualTo(Outcome.UNFINISHED);
+        assertThat(started.soFar().bouts()).isEmpty();
+        Entry.BoutBoundary boundary = (Entry.BoutBoundary) entries.get(entries.size() - 1);
+        assertThat(boundary.soFar().bouts()).hasSize(1);
+        assertThat(boundary.soFar().agitation()).isBetween(ofSeconds(40), ofMillis(40_010));
+        assertThat(boundary.soFar().conforms()).isFalse();
+
+        CycleEvidence cut = boundary.soFar().interrupted();
+        assertThat(cut.outcome()).isEqualTo(Outcome.INTERRUPTED);
+        assertThat(cut.endedBy()).isEqualTo("POWER");
+        assertThat(broken(cut)).contains("ran to its end", "all bouts");
+        assertThat(cut.conformity().get(1).evidence()).isEqualTo("1 of 3");
+    }
+
+    @Test
+    void markerBeforeTheRecord_alreadyKnowsTheOutcome() {
+        SimulatedBench bench = completed(Recipes.TWENTY_SECONDS);
+        List<Entry> entries = bench.entries();
+        Entry.BoutBoundary last = (Entry.BoutBoundary) entries.get(entries.size() - 1);
+        assertThat(last.soFar().outcome()).isEqualTo(Outcome.COMPLETE);
+        assertThat(last.soFar().soaks()).isEmpty();
+        bench.takeJarsOut().advance(ofSeconds(1));
+        assertThat(bench.entries().get(bench.entries().size() - 1))
+                .isInstanceOf(Entry.CycleFinished.class);
+    }
+
+    @Test
+    void weakMotor_isSeenInTheTimeWithinTolerance() {
+        Recipe fast =
+                new Recipe(
+                        "fast",
+                        "Fast",
+                        1,
+                        List.of(new Bout(ofSeconds(20), 290, ofSeconds(1), Duration.ZERO, false)),
+                        1,
+                        new Tolerances(ofMillis(200), ofSeconds(2), 0.10, 0.90),
+                        ofMinutes(1));
+        SimulatedBench bench = SimulatedBench.ready(fast).start().advance(ofSeconds(5));
+        bench.plant().pushShaft(330);
+        bench.advance(ofSeconds(10)).plant().pushShaft(0);
+        bench.until(State.COMPLETE, ofSeconds(30)).takeJarsOut().advance(ofSeconds(1));
+        CycleEvidence record = bench.onlyRecord();
+        assertThat(broken(record)).containsExactly("bout 1: speed");
+        assertThat(record.bouts().get(0).withinTolerance()).isBetween(ofSeconds(6), ofSeconds(9));
+    }
+
+    @Test
+    void lateScans_areCounted_andDoubtTheTimes() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS).advance(ofSeconds(5));
+        bench.lateScan(ofMillis(20)).lateScan(ofMillis(21)).lateScan(ofMillis(90));
+        assertThat(bench.state()).isEqualTo(State.RUNNING);
+        bench.lateScan(ofMillis(40)).until(State.COMPLETE, ofSeconds(30));
+        bench.takeJarsOut().advance(ofSeconds(1));
+        CycleEvidence record = bench.onlyRecord();
+        assertThat(record.lateScans()).isEqualTo(3);
+        assertThat(record.worstLate()).isEqualTo(ofMillis(80));
+        assertThat(broken(record)).containsExactly("watched on time");
+        assertThat(record.conformity())
+                .extracting(ConformityPoint::evidence)
+                .contains("3 of " + record.scans() + " scans late, worst by 80 ms");
+    }
+
+    @Test
+    void aMissingReading_isLeftOutOfTheFigures() {
+        Stat stat = Stat.EMPTY.add(Double.NaN).add(2).add(Double.NaN).add(4).add(3);
+        assertThat(stat).isEqualTo(new Stat(2, 4, 9, 3));
+        assertThat(stat.mean()).isEqualTo(3);
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS).advance(ofSeconds(3));
+        bench.fail(Sensor.SPIRIT_TEMPERATURE, Fault.DISCONNECTED).advance(ofMillis(500));
+        bench.mend(Sensor.SPIRIT_TEMPERATURE).until(State.COMPLETE, ofSeconds(30));
+        bench.takeJarsOut().advance(ofSeconds(1));
+        CycleEvidence record = bench.onlyRecord();
+        assertThat(record.ambient().count() - record.spirit().count()).isEqualTo(50);
+    }
+
+    @Test
+    void unsynchronisedClock_isSaidOfTheLabel() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS).advance(ofSeconds(3));
+        bench.clockSynchronised(false).jumpWallClock(Duration.ofDays(-9000));
+        bench.until(State.COMPLETE, ofSeconds(30)).takeJarsOut().advance(ofSeconds(1));
+        assertThat(bench.onlyRecord().clockSynchronised()).isFalse();
+        assertThat(bench.onlyRecord().length()).as("uptime times it").isLessThan(ofSeconds(21));
+    }
+
+    @Test
+    void waitingForTheOutbox_lengthensTheRest_andIsJudged() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWO_MINUTES_IN_THREE_BOUTS);
+        bench.advance(ofSeconds(39)).stallOutbox(true).advance(ofSeconds(34)).stallOutbox(false);
+        bench.until(State.COMPLETE, ofMinutes(5)).takeJarsOut().advance(ofSeconds(1));
+        assertThat(bench.onlyRecord().bouts().get(0).rest())
+                .isBetween(ofMillis(32_900), ofMillis(33_100));
+        assertThat(broken(bench.onlyRecord())).containsExactly("bout 1: rest");
+    }
+
+    @Test
+    void secondBoutTurnsTheOtherWay_butNeverWhileTheShaftSpins() {
+        Bout there = new Bout(ofSeconds(3), 200, Duration.ZERO, Duration.ZERO, false);
+        Bout back = new Bout(ofSeconds(3), 200, Duration.ZERO, Duration.ZERO, true);
+        Recipe recipe =
+                new Recipe("b", "B", 1, List.of(there, back), 1, Tolerances.USUAL, ofMinutes(1));
+        SimulatedBench bench = SimulatedBench.ready(recipe).start().advance(ofMillis(3100));
+        assertThat(bench.status().step()).isEqualTo(Step.WAIT);
+        assertThat(bench.outputs().driveOn()).isFalse();
+        while (!bench.outputs().driveOn()) {
+            bench.scan();
+        }
+        assertThat(bench.outputs().reverse()).isTrue();
+        assertThat(bench.plant().shaft_rpm()).isLessThan(Interlocks.STANDSTILL_RPM);
+    }
+
+    @Test
+    void eventsOfAChatteringContact_areBounded_andTheRestIsCounted() {
+        SimulatedBench bench = SimulatedBench.ready(Recipes.TWENTY_SECONDS);
+        int before = bench.events().size();
+        for (int i = 0; i < 200; i++) {
+            bench.pressEStop().scan().releaseEStop().scan().press(Command.RESET);
+        }
+        assertThat(bench.events().size() - before).isBetween(50, Journal.EVENTS_A_MINUTE);
+        bench.advance(ofSeconds(61));
+        List<Entry.BenchEvent> events = bench.events();
+        Entry.BenchEvent last = events.get(events.size() - 1);
+        assertThat(last.kind()).isEqualTo(Entry.Kind.EVENTS_LEFT_OUT);
+        assertThat(last.text()).matches("[0-9]{2,3} events left out");
+        long serial = 0;
+        for (Entry entry : bench.entries()) {
+            assertThat(entry.serial()).isEqualTo(++serial);
+        }
+    }
+}

@@ -1,0 +1,176 @@
+package org.evenwash.controller.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.UUID;
+import org.awaitility.Awaitility;
+import org.evenwash.controller.config.Configuration.Keeping;
+import org.evenwash.controller.port.Unsent.Letter;
+import org.evenwash.controller.process.CycleEvidence;
+import org.evenwash.controller.process.Entry;
+import org.evenwash.controller.process.OutboxState;
+import org.evenwash.controller.process.Recipes;
+import org.evenwash.controller.sim.SimulatedBench;
+import org.evenwash.record.BenchEvent;
+import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Outcome;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class OutboxWriterTest {
+    private static final long NOW_MS = 1_780_000_000_000L;
+
+    @TempDir Path folder;
+    private OutboxFile file;
+    private OutboxWriter writer;
+
+    @BeforeEach
+    void open() throws OutboxRefused {
+        file = OutboxFile.open(folder.resolve("outbox.db"));
+        writer = writer(new Keeping(90, 100, 1_000));
+    }
+
+    @AfterEach
+    void close() {
+        writer.close();
+    }
+
+    private OutboxWriter writer(Keeping keeping) {
+        return new OutboxWriter(file, folder, keeping, new Plain(), () -> NOW_MS, () -> {});
+    }
+
+    @Test
+    void entries_becomeDurableInOrder_andCanBeSent() {
+        writer.start();
+        for (long serial = 1; serial <= 5; serial++) {
+            writer.append(event(serial));
+        }
+
+        await(() -> writer.durable() == 5);
+        assertThat(writer.after(0, 10))
+                .extracting(Letter::sequence)
+                .containsExactly(1L, 2L, 3L, 4L, 5L);
+        assertThat(writer.state()).isEqualTo(OutboxState.WRITABLE);
+    }
+
+    @Test
+    void handingOver_neverWaits_evenWhenNobodyStores() {
+        for (long serial = 1; serial <= OutboxWriter.MOST_WAITING + 1; serial++) {
+            writer.append(event(serial));
+        }
+
+        assertThat(writer.state()).isEqualTo(OutboxState.UNWRITABLE);
+        assertThat(writer.durable()).isZero();
+    }
+
+    @Test
+    void readOnlyStorage_refusesStarts_andHeals() {
+        file.pragma("query_only = ON");
+        writer.start();
+        writer.append(event(1));
+        await(() -> writer.state() == OutboxState.UNWRITABLE);
+        assertThat(writer.durable()).isZero();
+        file.pragma("query_only = OFF");
+
+        await(() -> writer.durable() == 1 && writer.state() == OutboxState.WRITABLE);
+    }
+
+    @Test
+    void fullStorage_refusesStarts_andHeals() {
+        file.pragma("max_page_count = 1");
+        writer.start();
+        for (long serial = 1; serial <= 60; serial++) {
+            writer.append(event(serial));
+        }
+        await(() -> writer.state() == OutboxState.FULL);
+        file.pragma("max_page_count = 100000");
+
+        await(() -> writer.durable() == 60 && writer.state() == OutboxState.WRITABLE);
+    }
+
+    @Test
+    void moreUnsentThanAllowed_refusesStarts_untilReceiptsCome() {
+        writer.close();
+        file = reopened();
+        writer = writer(new Keeping(90, 2, 1_000)).start();
+        writer.append(event(1));
+        writer.append(event(2));
+        await(() -> writer.state() == OutboxState.FULL);
+        file.unreleased(0, 10).forEach(row -> writer.release(SampleMessages.receipt(row)));
+
+        await(() -> writer.state() == OutboxState.WRITABLE);
+    }
+
+    @Test
+    void lessRoomThanAskedFor_refusesStarts() {
+        writer.close();
+        file = reopened();
+        writer = writer(new Keeping(90, 100, Long.MAX_VALUE)).start();
+
+        assertThat(writer.state()).isEqualTo(OutboxState.FULL);
+    }
+
+    @Test
+    void closing_storesWhatWaits() throws OutboxRefused {
+        for (long serial = 1; serial <= 20; serial++) {
+            writer.append(event(serial));
+        }
+        writer.start();
+        writer.close();
+        file = reopened();
+
+        assertThat(file.depth()).isEqualTo(20);
+        writer = writer(new Keeping(90, 100, 1_000));
+    }
+
+    @Test
+    void wholeCycle_leavesOneRecordAndNoDraft() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS);
+        bench.advance(Duration.ofSeconds(30)).changeJars();
+        writer.start();
+        bench.entries().forEach(writer::append);
+
+        long last = bench.entries().get(bench.entries().size() - 1).serial();
+        await(() -> writer.durable() == last);
+        assertThat(file.recover()).isEmpty();
+        assertThat(writer.after(0, 100).stream().filter(l -> l.kind().name().equals("CYCLE")))
+                .hasSize(1);
+    }
+
+    private OutboxFile reopened() {
+        try {
+            return OutboxFile.open(folder.resolve("outbox.db"));
+        } catch (OutboxRefused e) {
+            throw new AssertionError(e);
+        }
+    }
+
+    private static Entry event(long serial) {
+        return new Entry.BenchEvent(
+                serial, Entry.Kind.TRIP, "LID-OPEN", "lid open", null, 1, NOW_MS, true);
+    }
+
+    private static void await(java.util.concurrent.Callable<Boolean> wanted) {
+        Awaitility.await()
+                .atMost(Duration.ofSeconds(20))
+                .pollInterval(Duration.ofMillis(10))
+                .until(wanted);
+    }
+
+    private static final class Plain implements EntryTranslation {
+        @Override
+        public CycleRecord cycle(CycleEvidence evidence, UUID outboxId, long sequence) {
+            return SampleMessages.cycle(evidence.cycleId(), outboxId, sequence, Outcome.COMPLETE);
+        }
+
+        @Override
+        public BenchEvent event(
+                Entry.BenchEvent event, UUID eventId, UUID outboxId, long sequence) {
+            return SampleMessages.event(eventId, outboxId, sequence);
+        }
+    }
+}

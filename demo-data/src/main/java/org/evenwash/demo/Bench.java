@@ -1,0 +1,38 @@
+package org.evenwash.demo;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import org.evenwash.controller.SimulatedController;
+import org.evenwash.controller.config.Configuration;
+import org.evenwash.controller.config.ConfigurationFile;
+import org.evenwash.controller.store.OutboxRefused;
+import org.evenwash.logger.Station;
+import org.evenwash.logger.wash.By;
+
+/** The demo's one bench, let in at the logger as any bench is. */
+final class Bench {
+    static final String ID = "stillwater-1";
+
+    private Bench() {}
+
+    static SimulatedController start(Station station, Path folder, double speed)
+            throws IOException, OutboxRefused {
+        String password =
+                station.workplace().benches().admit(ID, "Bench in the shed", true, By.nobody());
+        Files.createDirectories(folder);
+        Path passwordFile = Files.writeString(folder.resolve("password"), password);
+        Configuration shipped = ConfigurationFile.shipped();
+        Configuration.Broker broker =
+                new Configuration.Broker(
+                        "127.0.0.1",
+                        station.brokerPort(),
+                        ID,
+                        Optional.of(passwordFile),
+                        false,
+                        Optional.empty());
+        Configuration config = shipped.named(ID).at(folder, broker);
+        return SimulatedController.start(config, SimulatedController.Play.faster(speed));
+    }
+}

@@ -1,0 +1,115 @@
+package org.evenwash.demo;
+
+import java.time.Duration;
+import java.util.UUID;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.BooleanSupplier;
+import org.evenwash.controller.SimulatedController;
+import org.evenwash.controller.process.Choice;
+import org.evenwash.controller.process.Command;
+import org.evenwash.controller.process.State;
+import org.evenwash.controller.process.Step;
+import org.evenwash.record.BenchState.LoadedTicket;
+
+/** What a person does at the bench, and the waiting for what the bench does next. */
+final class Hands {
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final long LOOK_AGAIN_NS = Duration.ofMillis(5).toNanos();
+
+    private final SimulatedController bench;
+
+    Hands(SimulatedController bench) {
+        this.bench = bench;
+    }
+
+    void readTheCautions() {
+        bench.choose(Choice.ACKNOWLEDGE_CAUTIONS);
+    }
+
+    /** Waits until the bench has taken the ticket of this wash. */
+    void awaitTicket(UUID washId) {
+        until(
+                "the ticket of wash " + washId + " to reach the bench",
+                () -> bench.tickets().stream().map(LoadedTicket::washId).anyMatch(washId::equals));
+    }
+
+    void putJarIn() {
+        bench.insertJars().pause(Duration.ofSeconds(1)).closeLid().pause(Duration.ofSeconds(1));
+        bench.rearm();
+    }
+
+    void takeJarOut() {
+        bench.openLid().pause(Duration.ofSeconds(20)).removeJars().pause(Duration.ofSeconds(2));
+    }
+
+    void start() {
+        bench.press(Command.RESET).press(Command.START);
+        await(State.RUNNING);
+    }
+
+    void awaitEnd() {
+        await(State.COMPLETE);
+    }
+
+    /** Lets it run into the second bout. */
+    void awaitSecondBout() {
+        boolean there =
+                bench.await(
+                        now ->
+                                now.bout() == 2
+                                        && now.step() == Step.AGITATE
+                                        && turning(now.speed_rpm()),
+                        PATIENCE);
+        check(there, "the second bout");
+    }
+
+    private static boolean turning(double speed_rpm) {
+        return speed_rpm > 30;
+    }
+
+    /** Looks under the lid for a moment, and goes on. */
+    void lookUnderTheLid() {
+        bench.openLid();
+        await(State.HELD);
+        bench.pause(Duration.ofSeconds(5)).closeLid().pause(Duration.ofSeconds(1)).rearm();
+        bench.press(Command.RESTART);
+        await(State.RUNNING);
+    }
+
+    void stop() {
+        bench.press(Command.STOP);
+        await(State.STOPPED);
+    }
+
+    /** Strikes the emergency stop, and makes the bench ready for the same jar again. */
+    void emergencyStopAndRecover() {
+        bench.pressEStop();
+        await(State.ABORTED);
+        bench.pause(Duration.ofSeconds(10)).releaseEStop().pause(Duration.ofSeconds(1));
+        bench.press(Command.RESET).rearm().choose(Choice.SAME_JAR_AGAIN);
+    }
+
+    private void await(State wanted) {
+        check(bench.await(wanted, PATIENCE), wanted.name());
+    }
+
+    private void check(boolean reached, String what) {
+        if (!reached) {
+            throw new IllegalStateException(
+                    "waited %d s for %s; the bench stands in %s: %s"
+                            .formatted(PATIENCE.toSeconds(), what, bench.state(), bench.status()));
+        }
+    }
+
+    /** Looks again and again until it is so. */
+    static void until(String what, BooleanSupplier so) {
+        long end_ns = System.nanoTime() + PATIENCE.toNanos();
+        while (!so.getAsBoolean()) {
+            if (System.nanoTime() > end_ns) {
+                throw new IllegalStateException(
+                        "waited " + PATIENCE.toSeconds() + " s for " + what);
+            }
+            LockSupport.parkNanos(LOOK_AGAIN_NS);
+        }
+    }
+}

@@ -1,0 +1,154 @@
+package org.evenwash.demo;
+
+import java.io.BufferedReader;
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Predicate;
+
+/** A program of its own process, driven by lines and watched by what it prints. */
+final class Program implements AutoCloseable {
+    static final Path CONTROLLER = Path.of("../controller/firmware/target/evenwash-controller.jar");
+    static final Path LOGGER = Path.of("../logger/station/target/evenwash-logger.jar");
+    private static final Duration PATIENCE = Duration.ofMinutes(2);
+
+    private final String name;
+    private final Process process;
+    private final BufferedWriter input;
+    private final List<String> lines = new ArrayList<>();
+    private int read;
+
+    private Program(String name, List<String> command) {
+        this.name = name;
+        try {
+            process = new ProcessBuilder(command).redirectErrorStream(true).start();
+        } catch (IOException e) {
+            throw new UncheckedIOException(
+                    "cannot start " + command.get(0) + "; to have it run .ci/provision", e);
+        }
+        input =
+                new BufferedWriter(
+                        new OutputStreamWriter(process.getOutputStream(), StandardCharsets.UTF_8));
+        Thread reader = new Thread(this::collect, "reads " + name);
+        reader.setDaemon(true);
+        reader.start();
+    }
+
+    static Program start(String name, List<String> command) {
+        return new Program(name, command);
+    }
+
+    /** The program as it ships. */
+    static Program jar(Path jar, String... arguments) {
+        if (!Files.isRegularFile(jar)) {
+            throw new IllegalStateException(jar + " is not there: build it with `mvn package`");
+        }
+        List<String> command = new ArrayList<>();
+        command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+        command.addAll(List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1"));
+        command.addAll(List.of("-jar", jar.toString()));
+        command.addAll(List.of(arguments));
+        return new Program(jar.getFileName().toString(), command);
+    }
+
+    private void collect() {
+        try (BufferedReader output =
+                new BufferedReader(
+                        new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8))) {
+            for (String line = output.readLine(); line != null; line = output.readLine()) {
+                add(line);
+            }
+        } catch (IOException e) {
+            add("(its output ended: " + e.getMessage() + ")");
+        }
+        add("(its output ended)");
+    }
+
+    private synchronized void add(String line) {
+        lines.add(line);
+        notifyAll();
+    }
+
+    Program say(String line) {
+        try {
+            input.write(line + "\n");
+            input.flush();
+        } catch (IOException e) {
+            throw new UncheckedIOException(name + " takes no more lines:\n" + tail(), e);
+        }
+        return this;
+    }
+
+    /** Waits for a line that was not yet waited for. */
+    synchronized String await(String what, Predicate<String> wanted) {
+        long end_ns = System.nanoTime() + PATIENCE.toNanos();
+        while (true) {
+            while (read < lines.size()) {
+                String line = lines.get(read++);
+                if (wanted.test(line)) {
+                    return line;
+                }
+            }
+            long left_ms = TimeUnit.NANOSECONDS.toMillis(end_ns - System.nanoTime());
+            if (left_ms <= 0 || (!process.isAlive() && read == lines.size())) {
+                throw new AssertionError(name + " never said: " + what + "\n" + tail());
+            }
+            try {
+                wait(Math.min(left_ms, 200));
+            } catch (InterruptedException e) {
+                Thread.currentThread().interrupt();
+                throw new AssertionError("interrupted while waiting for " + what, e);
+            }
+        }
+    }
+
+    String await(String beginning) {
+        return await(beginning, line -> line.startsWith(beginning));
+    }
+
+    /** The last lines it printed. */
+    synchronized String tail() {
+        return String.join("\n", lines.subList(Math.max(0, lines.size() - 30), lines.size()));
+    }
+
+    synchronized String all() {
+        return String.join("\n", lines);
+    }
+
+    /** kill -9: it gets no chance to tidy up. */
+    void kill() {
+        process.destroyForcibly();
+        awaitExit();
+    }
+
+    int awaitExit() {
+        try {
+            if (!process.waitFor(PATIENCE.toSeconds(), TimeUnit.SECONDS)) {
+                process.destroyForcibly();
+                throw new AssertionError(name + " did not end:\n" + tail());
+            }
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new AssertionError("interrupted while " + name + " should end", e);
+        }
+        return process.exitValue();
+    }
+
+    /** Asks it to end, as a service manager would. */
+    @Override
+    public void close() {
+        if (process.isAlive()) {
+            process.destroy();
+            awaitExit();
+        }
+    }
+}

@@ -1,0 +1,165 @@
+package org.evenwash.logger.web;
+
+import io.javalin.http.Context;
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import org.evenwash.logger.intake.BenchBoard;
+import org.evenwash.logger.store.OutboxNumbers;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.store.WashFilter;
+import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.BenchState;
+import org.evenwash.record.ClockState;
+import org.evenwash.record.LiveReading;
+import org.evenwash.record.RecipeSheet;
+
+/** {@code /}: every bench as it stands now, and the latest washes. Nothing here starts motion. */
+public final class BenchPage {
+    private static final int ROWS = 5;
+
+    private final FrontDesk desk;
+    private final Workplace place;
+    private final BenchBoard board;
+
+    BenchPage(FrontDesk desk, Workplace place, BenchBoard board) {
+        this.desk = desk;
+        this.place = place;
+        this.board = board;
+    }
+
+    public record View(List<Bench> benches, List<WashRow> recent) {}
+
+    /**
+     * One bench.
+     *
+     * @param said the latest state message; that of a bench not connected if there is none
+     * @param live null without a cycle
+     * @param missing sequence numbers that never came, such as {@code 4, 7–9}; empty for none
+     */
+    public record Bench(
+            String id,
+            String name,
+            boolean simulated,
+            Instant lastSeenAt,
+            BenchState said,
+            LiveReading live,
+            String missing) {
+
+        public BenchState.State state() {
+            return said.state();
+        }
+
+        /** What goes on within RUNNING; null in any other state. */
+        public String phase() {
+            return live == null || state() != BenchState.State.RUNNING ? null : live.phase();
+        }
+
+        public boolean connected() {
+            return said.state() != BenchState.State.OFFLINE;
+        }
+
+        public boolean canBeHalted() {
+            return cycleId() != null
+                    && switch (state()) {
+                        case RUNNING, HOLDING, HELD, RESTARTING -> true;
+                        case IDLE, STOPPING, STOPPED, ABORTING, ABORTED, COMPLETE, OFFLINE -> false;
+                    };
+        }
+
+        public String cycleId() {
+            if (live != null) {
+                return live.cycleId().toString();
+            }
+            return said.cycleId() == null ? null : said.cycleId().toString();
+        }
+
+        /** State colour by IEC 60073: green normal, yellow abnormal, red danger, blue to act. */
+        public String tone() {
+            return switch (state()) {
+                case RUNNING, RESTARTING, COMPLETE -> "normal";
+                case HOLDING, HELD, STOPPING, STOPPED -> "abnormal";
+                case ABORTING, ABORTED -> "danger";
+                case IDLE, OFFLINE -> "neutral";
+            };
+        }
+
+        public String shape() {
+            return switch (state()) {
+                case RUNNING, RESTARTING -> "▶";
+                case COMPLETE -> "●";
+                case HOLDING, HELD -> "‖";
+                case STOPPING, STOPPED -> "■";
+                case ABORTING, ABORTED -> "▲";
+                case IDLE -> "○";
+                case OFFLINE -> "◌";
+            };
+        }
+
+        public List<BenchState.TrippedInterlock> interlocks() {
+            return said.interlocks();
+        }
+
+        public List<BenchState.LoadedTicket> tickets() {
+            return said.tickets();
+        }
+
+        public List<String> startRefused() {
+            return said.startRefused();
+        }
+
+        public RecipeSheet recipe() {
+            return said.recipe();
+        }
+
+        public boolean cautionsAcknowledged() {
+            return said.cautionsAcknowledged();
+        }
+
+        public BenchState.ProofTest proofTest() {
+            return said.proofTest();
+        }
+
+        public long outboxDepth() {
+            return said.outbox() == null ? 0 : said.outbox().depth();
+        }
+
+        public boolean clockUnsure() {
+            return said.clock() != null && said.clock() != ClockState.SYNCHRONISED;
+        }
+    }
+
+    void show(Context ctx) {
+        Shell page = desk.shell(ctx, desk.texts(ctx).say("bench.title"), "bench");
+        List<Bench> benches = place.benches().benches().stream().map(this::bench).toList();
+        List<WashRow> recent =
+                WashRows.of(
+                        place.washes().list(WashFilter.ALL, Page.first(ROWS)).rows(), place, page);
+        desk.show(ctx, "bench", page, new View(benches, recent));
+    }
+
+    Bench bench(org.evenwash.logger.store.Bench known) {
+        String id = known.id();
+        Optional<BenchBoard.Standing> standing = board.of(id);
+        BenchState said =
+                standing.map(BenchBoard.Standing::state)
+                        .orElseGet(() -> BenchState.offline(id, known.simulated()));
+        String missing =
+                place.benches().missing(id).stream()
+                        .map(BenchPage::words)
+                        .collect(Collectors.joining(", "));
+        return new Bench(
+                id,
+                known.name(),
+                known.simulated(),
+                standing.map(BenchBoard.Standing::heardAt).orElse(known.lastSeenAt()),
+                said,
+                standing.map(BenchBoard.Standing::live).orElse(null),
+                missing);
+    }
+
+    private static String words(OutboxNumbers.Gap gap) {
+        return gap.from() == gap.to() ? "" + gap.from() : gap.from() + "–" + gap.to();
+    }
+}

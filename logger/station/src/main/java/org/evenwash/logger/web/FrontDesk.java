@@ -1,0 +1,67 @@
+package org.evenwash.logger.web;
+
+import gg.jte.TemplateEngine;
+import gg.jte.output.StringOutput;
+import io.javalin.http.Context;
+import java.time.ZoneId;
+import java.util.Map;
+
+/** What every handler has at hand: the reader's words and numbers, the shell, the templates. */
+final class FrontDesk {
+    private final TemplateEngine templates;
+    private final Guard guard;
+    private final boolean demonstration;
+    private final ZoneId home;
+
+    /**
+     * @param home zone for what happened at no apiary, such as a cycle without a wash
+     */
+    FrontDesk(TemplateEngine templates, Guard guard, boolean demonstration, ZoneId home) {
+        this.templates = templates;
+        this.guard = guard;
+        this.demonstration = demonstration;
+        this.home = home;
+    }
+
+    Texts texts(Context ctx) {
+        return Texts.in(ctx.req().getLocale());
+    }
+
+    Formats formats(Context ctx) {
+        return new Formats(ctx.req().getLocale(), home);
+    }
+
+    /** Reads the body of a write. */
+    Input input(Context ctx) {
+        return Input.of(ctx, texts(ctx));
+    }
+
+    String token(Context ctx) {
+        return guard.token(ctx);
+    }
+
+    Shell shell(Context ctx, String title, String active) {
+        return new Shell(title, active, texts(ctx), formats(ctx), token(ctx), demonstration);
+    }
+
+    /** Answers with a page whose template wants only the shell. */
+    void show(Context ctx, String template, Shell page) {
+        ctx.html(render(template, Map.of("page", page)));
+    }
+
+    void show(Context ctx, String template, Shell page, Object view) {
+        ctx.html(render(template, Map.of("page", page, "view", view)));
+    }
+
+    String render(String template, Map<String, Object> parameters) {
+        StringOutput out = new StringOutput(8_192);
+        templates.render(template + ".jte", parameters, out);
+        return out.toString();
+    }
+
+    /** A browser that follows links and forms, rather than a program or our own script. */
+    static boolean wantsPage(Context ctx) {
+        String accept = ctx.header("Accept");
+        return !ctx.path().startsWith("/api/") || (accept != null && accept.contains("text/html"));
+    }
+}

@@ -1,0 +1,50 @@
+package org.evenwash.logger.web;
+
+import static org.evenwash.logger.web.Route.get;
+
+import io.javalin.http.Context;
+import java.util.List;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.wash.Workplace;
+
+/** The pages, one handler and one template each. */
+final class Pages {
+    private final FrontDesk desk;
+    private final Database database;
+    private final Workplace place;
+    private final BenchPage benches;
+
+    Pages(FrontDesk desk, Database database, Workplace place, BenchPage benches) {
+        this.desk = desk;
+        this.database = database;
+        this.place = place;
+        this.benches = benches;
+    }
+
+    List<Route> routes() {
+        return List.of(
+                get("/", benches::show),
+                get("/washes", new WashesPage(desk, place)::show),
+                get("/washes/{id}", new WashPage(desk, place)::show),
+                get("/washes/{id}/recount", new RecountPage(desk, place)::show),
+                get("/plan", new PlanPage(desk, place)::show),
+                get("/colonies", new ColoniesPage(desk, database)::show),
+                get("/colonies/{id}", new ColonyPage(desk, place)::show),
+                get("/cycles", new CyclesPage(desk, place)::show),
+                get("/cycles/{id}", new CyclePage(desk, place)::show),
+                get("/spirit", new SpiritPage(desk, database)::show),
+                get("/operators", new OperatorsPage(desk, database)::show),
+                get("/set-aside", new SetAsidePage(desk, database)::show),
+                get("/standards", new StandardsPage(desk, place)::show),
+                get("/more", this::more),
+                get("/cautions", this::cautions));
+    }
+
+    private void more(Context ctx) {
+        desk.show(ctx, "more", desk.shell(ctx, desk.texts(ctx).say("nav.more"), "more"));
+    }
+
+    private void cautions(Context ctx) {
+        desk.show(ctx, "cautions", desk.shell(ctx, desk.texts(ctx).say("caution.title"), "more"));
+    }
+}

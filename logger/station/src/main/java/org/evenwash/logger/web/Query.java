@@ -1,0 +1,57 @@
+package org.evenwash.logger.web;
+
+import io.javalin.http.Context;
+import java.util.UUID;
+
+/** What the address asks for. A mistake in it is the page's 404 or a 400 that names the part. */
+final class Query {
+    private final Context ctx;
+    private final Texts texts;
+
+    Query(Context ctx, Texts texts) {
+        this.ctx = ctx;
+        this.texts = texts;
+    }
+
+    /** An id in the query, null if absent. */
+    UUID id(String name) {
+        String value = ctx.queryParam(name);
+        return value == null || value.isEmpty() ? null : uuid(name, value);
+    }
+
+    int wholeNumber(String name, int least, int most, int otherwise) {
+        String value = ctx.queryParam(name);
+        if (value == null || value.isEmpty()) {
+            return otherwise;
+        }
+        try {
+            int number = Integer.parseInt(value);
+            if (number >= least && number <= most) {
+                return number;
+            }
+        } catch (NumberFormatException e) {
+            throw wrong("bad.whole", name, value, least, most);
+        }
+        throw wrong("bad.range", name, value, least, most);
+    }
+
+    /** The id in the path. */
+    static UUID path(Context ctx, Texts texts) {
+        return new Query(ctx, texts).uuid("id", ctx.pathParam("id"));
+    }
+
+    private UUID uuid(String name, String value) {
+        try {
+            return UUID.fromString(value);
+        } catch (IllegalArgumentException e) {
+            throw wrong("bad.id", name, value.length() > 40 ? value.substring(0, 40) : value);
+        }
+    }
+
+    private Problem wrong(String key, String name, Object... places) {
+        Object[] all = new Object[places.length + 1];
+        all[0] = texts.field(name);
+        System.arraycopy(places, 0, all, 1, places.length);
+        return Problem.of(400, "query", texts.say(key, all), texts.say("status.404.remedy"));
+    }
+}

@@ -1,0 +1,92 @@
+package org.evenwash.logger.web;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultText;
+import org.evenwash.analysis.protocol.Check;
+import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.store.Apiary;
+import org.evenwash.logger.store.Colony;
+import org.evenwash.logger.store.Correction;
+import org.evenwash.logger.store.Operator;
+import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.logger.store.Wash;
+import org.evenwash.logger.wash.PassSheet;
+import org.evenwash.logger.wash.WashSheet;
+
+/**
+ * One wash as JSON: everything on its sheet, with the result in full digits and in words.
+ *
+ * @param verdict null while no threshold is chosen
+ */
+record WashDocument(
+        Wash wash,
+        Colony colony,
+        Apiary apiary,
+        Operator operator,
+        List<PassSheet> passes,
+        Map<String, Object> infestation,
+        String protocol,
+        List<CheckLine> checks,
+        VerdictLine verdict,
+        List<StoredTicket> tickets,
+        List<Correction> corrections,
+        List<String> flags,
+        boolean demonstration) {
+
+    record CheckLine(String point, String outcome, String asked, String evidence, String source) {
+        static CheckLine of(Check check) {
+            return new CheckLine(
+                    check.point().title(),
+                    check.outcome().word(),
+                    check.asked(),
+                    check.evidence(),
+                    check.source().toString());
+        }
+    }
+
+    record VerdictLine(String call, String words) {
+        static VerdictLine of(Verdict verdict) {
+            return verdict == null ? null : new VerdictLine(verdict.call().word(), verdict.words());
+        }
+    }
+
+    static WashDocument of(WashSheet sheet) {
+        return new WashDocument(
+                sheet.wash(),
+                sheet.colony(),
+                sheet.apiary(),
+                sheet.operator(),
+                sheet.passes(),
+                result(sheet.infestation()),
+                sheet.protocol().name() + ", " + sheet.protocol().edition(),
+                sheet.checks().stream().map(CheckLine::of).toList(),
+                VerdictLine.of(sheet.verdict()),
+                sheet.tickets(),
+                sheet.corrections(),
+                sheet.flags(),
+                sheet.demonstration());
+    }
+
+    private static Map<String, Object> result(Result found) {
+        Map<String, Object> result = new LinkedHashMap<>();
+        if (found instanceof Result.Estimate estimate) {
+            result.put("kind", "estimate");
+            result.put("per100Bees", estimate.value());
+            result.put("lower", estimate.lower());
+            result.put("upper", estimate.upper());
+        } else if (found instanceof Result.Bound bound) {
+            result.put("kind", bound.side() == Result.Side.AT_MOST ? "atMost" : "atLeast");
+            result.put("limit", bound.limit());
+        } else if (found instanceof Result.NotEnoughData none) {
+            result.put("kind", "notEnoughData");
+            result.put("needs", none.needs());
+        }
+        result.put("text", ResultText.of(found, Quantity.INFESTATION));
+        result.put("remarks", found.remarks());
+        return result;
+    }
+}

@@ -1,0 +1,190 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.Map;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.store.Wash;
+import org.evenwash.logger.store.WashFilter;
+import org.evenwash.record.BenchCommand;
+import org.evenwash.record.BenchState;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.openqa.selenium.By;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.support.ui.ExpectedConditions;
+import org.openqa.selenium.support.ui.Select;
+import org.openqa.selenium.support.ui.WebDriverWait;
+
+/** What a person does with the pages on a phone, in a real browser. */
+class DayIT {
+    private Scene scene;
+    private Browser browser;
+    private WebDriverWait wait;
+
+    @BeforeEach
+    void open(@TempDir Path folder) {
+        scene = Scene.populated(folder);
+        browser = new Browser(390, 844, folder.resolve("profile"));
+        wait = new WebDriverWait(browser.driver, Duration.ofSeconds(20));
+    }
+
+    @AfterEach
+    void close() {
+        browser.close();
+        scene.close();
+    }
+
+    private WebElement id(String id) {
+        return browser.driver.findElement(By.id(id));
+    }
+
+    private void choose(String id, String text) {
+        new Select(id(id)).selectByVisibleText(text);
+    }
+
+    private void press(String words) {
+        WebElement button =
+                browser.driver.findElement(
+                        By.xpath("//button[contains(normalize-space(.), '" + words + "')]"));
+        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", button);
+        button.click();
+    }
+
+    private void waitFor(String words) {
+        wait.until(ExpectedConditions.textToBePresentInElementLocated(By.tagName("main"), words));
+    }
+
+    private void offline(boolean offline) {
+        browser.driver.executeCdpCommand("Network.enable", Map.of());
+        browser.driver.executeCdpCommand(
+                "Network.emulateNetworkConditions",
+                Map.of(
+                        "offline",
+                        offline,
+                        "latency",
+                        0,
+                        "downloadThroughput",
+                        -1,
+                        "uploadThroughput",
+                        -1));
+    }
+
+    @Test
+    void plan_ticket_count_result() {
+        browser.driver.get(scene.address("/plan"));
+        choose("plan-colonyId", "Cherry, Hollow Lane");
+        choose("plan-operatorId", "Ada");
+        choose("plan-benchId", "shed-1");
+        press("Make the wash");
+        waitFor("sent, not answered yet");
+        assertThat(scene.link.tickets).hasSize(1);
+        id("count-mites").sendKeys("2");
+        id("count-bees").sendKeys("300");
+        choose("count-countedBy", "Ada");
+        press("Save the count");
+        waitFor("0.67");
+        waitFor("95 %: 0.08");
+        browser.screenshot("day-result");
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void wrongEntry_isMarkedAtItsField_andStaysTyped() {
+        browser.driver.get(scene.address("/washes/" + scene.fresh.id()));
+        id("count-mites").sendKeys("2x");
+        press("Save the count");
+        waitFor("Mites needs a whole number");
+        assertThat(id("count-mites").getDomProperty("value")).isEqualTo("2x");
+        assertThat(id("count-mites").getDomAttribute("aria-invalid")).isEqualTo("true");
+        browser.screenshot("day-mistake");
+        assertThat(browser.seriousViolations()).isEmpty();
+    }
+
+    @Test
+    void connectionLost_entryIsKeptAndSentOnceWhenItIsBack() {
+        browser.driver.get(scene.address("/washes/" + scene.fresh.id()));
+        id("count-mites").sendKeys("5");
+        id("count-bees").sendKeys("301");
+        offline(true);
+        press("Save the count");
+        waitFor("No connection. This is kept on this device");
+        browser.screenshot("day-offline");
+        offline(false);
+        browser.driver.executeScript("window.dispatchEvent(new Event('online'))");
+        waitFor("5 mites");
+        assertThat(scene.place.sheets().of(scene.fresh.id()).mites()).contains(5);
+        assertThat(scene.place.sheets().of(scene.fresh.id()).passes().get(0).counts()).hasSize(1);
+    }
+
+    @Test
+    void draft_survivesClosingThePage() {
+        browser.driver.get(scene.address("/washes/" + scene.fresh.id()));
+        id("count-mites").sendKeys("7");
+        browser.driver.get(scene.address("/washes"));
+        browser.driver.get(scene.address("/washes/" + scene.fresh.id()));
+        waitFor("Kept from earlier");
+        assertThat(id("count-mites").getDomProperty("value")).isEqualTo("7");
+        press("Throw away what was kept");
+        assertThat(id("count-mites").getDomProperty("value")).isEmpty();
+    }
+
+    @Test
+    void someoneElseWasFaster_theChangeIsShown_andASecondTryGoesThrough() {
+        browser.driver.get(scene.address("/washes/" + scene.fresh.id()));
+        id("count-mites").sendKeys("3");
+        id("count-bees").sendKeys("300");
+        Visitor other = new Visitor(scene);
+        other.post(
+                "/api/washes/" + scene.fresh.id() + "/sample",
+                "{\"version\":1,\"sampledOn\":\"2031-05-20\",\"rinses\":2,\"by\":\""
+                        + scene.brook.id()
+                        + "\"}");
+        press("Save the count");
+        waitFor("Somebody changed this while you had it open");
+        waitFor("Brook");
+        browser.screenshot("day-conflict");
+        press("Save the count");
+        waitFor("3 mites");
+        Wash now = scene.place.washes().wash(scene.fresh.id());
+        assertThat(now.rinses()).isEqualTo(2);
+        assertThat(now.bees()).isEqualTo(300);
+    }
+
+    @Test
+    void benchPage_followsTheBench_andHoldReachesIt() {
+        scene.board.put(Cycles3.state(BenchState.State.RUNNING, scene.fresh.id()), Scene.NOON);
+        scene.board.put(Cycles3.live(60), Scene.NOON);
+        browser.driver.get(scene.address("/"));
+        waitFor("2:00");
+        scene.board.put(Cycles3.live(80), Scene.NOON);
+        waitFor("1:40");
+        press("Hold");
+        waitFor("Hold was sent");
+        assertThat(scene.link.commands)
+                .extracting(BenchCommand::action)
+                .containsExactly(BenchCommand.Action.HOLD);
+        scene.board.put(Cycles3.state(BenchState.State.HELD, scene.fresh.id()), Scene.NOON);
+        waitFor("Close the lid, then press restart at the bench.");
+        assertThat(browser.complaints()).isEmpty();
+    }
+
+    @Test
+    void looseCycle_isTiedToItsWash() {
+        browser.driver.get(scene.address("/cycles"));
+        String form = "attach-" + scene.loose.cycleId() + "-1";
+        new Select(id(form + "-washId")).selectByValue(scene.fresh.id().toString());
+        press("Tie to the wash");
+        waitFor("120 s");
+        assertThat(scene.place.sheets().of(scene.fresh.id()).passes().get(0).cycles()).hasSize(1);
+        assertThat(scene.place.washes().list(WashFilter.ALL, page()).total()).isEqualTo(4);
+    }
+
+    private static Page page() {
+        return Page.first(10);
+    }
+}

@@ -1,0 +1,65 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
+import java.io.IOException;
+import java.io.InputStream;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.yaml.snakeyaml.LoaderOptions;
+import org.yaml.snakeyaml.Yaml;
+
+/** The published description and the route table say the same. */
+class OpenApiTest {
+    private static JsonNode document() throws IOException {
+        try (InputStream file = OpenApiTest.class.getResourceAsStream("/web/openapi.yaml")) {
+            // Through SnakeYAML, which follows the anchors that spare repetition.
+            Object tree = new Yaml(new LoaderOptions()).load(file);
+            return new YAMLMapper().valueToTree(tree);
+        }
+    }
+
+    @Test
+    void describesEveryRoute_andNoOther() throws IOException {
+        List<String> routes =
+                Stream.concat(
+                                new Api(null, null, null).routes().stream(),
+                                new WashApi(null, null).routes().stream())
+                        .map(route -> route.method().name() + " " + route.path())
+                        .toList();
+        List<String> described =
+                document().get("paths").properties().stream()
+                        .flatMap(
+                                path ->
+                                        path.getValue().properties().stream()
+                                                .map(
+                                                        method ->
+                                                                method.getKey()
+                                                                                .toUpperCase(
+                                                                                        Locale.ROOT)
+                                                                        + " "
+                                                                        + path.getKey()))
+                        .toList();
+        assertThat(described).containsExactlyInAnyOrderElementsOf(routes);
+    }
+
+    @Test
+    void everyReference_leadsSomewhere() throws IOException {
+        JsonNode document = document();
+        List<String> references = document.findValuesAsText("$ref");
+        assertThat(references).isNotEmpty();
+        for (String reference : references) {
+            assertThat(document.at(reference.substring(1)).isMissingNode()).as(reference).isFalse();
+        }
+    }
+
+    @Test
+    void noRoute_canStartMotion() throws IOException {
+        assertThat(document().get("paths").properties())
+                .noneMatch(path -> path.getKey().endsWith("/start"));
+    }
+}

@@ -1,0 +1,138 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Every page answers, on a full and on an empty database, and says what it has to. */
+class PagesTest {
+    private static Scene scene;
+    private static Visitor visitor;
+
+    @BeforeAll
+    static void open(@TempDir Path folder) {
+        scene = Scene.populated(folder);
+        visitor = new Visitor(scene);
+    }
+
+    @AfterAll
+    static void close() {
+        scene.close();
+    }
+
+    /** Addresses of all pages of a populated scene. */
+    static List<String> pages(Scene scene) {
+        return List.of(
+                "/",
+                "/washes",
+                "/washes/" + scene.counted.id(),
+                "/washes/" + scene.fresh.id(),
+                "/washes/" + scene.counted.id() + "/recount",
+                "/plan",
+                "/colonies",
+                "/colonies/" + scene.alder.id(),
+                "/cycles",
+                "/cycles/" + scene.tied.cycleId(),
+                "/spirit",
+                "/operators",
+                "/set-aside",
+                "/standards",
+                "/more",
+                "/cautions");
+    }
+
+    @Test
+    void everyPage_answersAndSaysThatItIsADemonstration() {
+        for (String path : pages(scene)) {
+            var answer = visitor.get(path);
+            assertThat(answer.statusCode()).as(path + "\n" + answer.body()).isEqualTo(200);
+            assertThat(answer.body()).as(path).contains("Demonstration: benches, bees");
+            assertThat(answer.body()).as(path).contains("/cautions");
+        }
+    }
+
+    @Test
+    void emptyDatabase_everyListTeachesTheNextStep(@TempDir Path folder) {
+        try (Scene empty = Scene.empty(folder)) {
+            Visitor first = new Visitor(empty);
+            for (String path :
+                    List.of(
+                            "/",
+                            "/washes",
+                            "/plan",
+                            "/colonies",
+                            "/cycles",
+                            "/spirit",
+                            "/operators",
+                            "/set-aside")) {
+                var answer = first.get(path);
+                assertThat(answer.statusCode()).as(path).isEqualTo(200);
+                assertThat(answer.body()).as(path).contains("class=\"empty\"");
+                assertThat(answer.body()).as(path).doesNotContain("Demonstration: benches");
+            }
+        }
+    }
+
+    /** Two mites in 300 bees read 0.67 per 100, common practice, no source; limits Garwood 1936. */
+    @Test
+    void listOfWashes_showsFiguresWithIntervals() {
+        String page = visitor.get("/washes").body();
+        assertThat(page).contains("2 in 300", "<b>0.67</b>", "0.08–2.41");
+        assertThat(page).contains("0 in 300", "≤ 1.23");
+    }
+
+    @Test
+    void oneWash_showsCountsRecountChecksWithSources() {
+        String page = visitor.get("/washes/" + scene.counted.id()).body();
+        assertThat(page).contains("9 mites", "10 mites", "blind recount", "Brook");
+        assertThat(page).contains("Dietemann", "total agitation", "Not assessed: ");
+    }
+
+    @Test
+    void recountPage_hidesTheFirstCount() {
+        String page = visitor.get("/washes/" + scene.counted.id() + "/recount").body();
+        assertThat(page).doesNotContain("9 mites").doesNotContain("2.88");
+    }
+
+    @Test
+    void germanReader_readsDecimalCommas() {
+        var request = visitor.request("/washes").GET().setHeader("Accept-Language", "de-DE");
+        assertThat(visitor.send(request).body()).contains("<b>0,67</b>", "0,08–2,41");
+    }
+
+    @Test
+    void noPage_offersAStart() {
+        Pattern start = Pattern.compile("action=\"[^\"]*start|>\\s*Start\\s*<");
+        for (String path : pages(scene)) {
+            assertThat(start.matcher(visitor.get(path).body()).find()).as(path).isFalse();
+        }
+    }
+
+    @Test
+    void unknownAddress_saysSoAndLeadsOn() {
+        var answer = visitor.get("/nowhere");
+        assertThat(answer.statusCode()).isEqualTo(404);
+        assertThat(answer.body()).contains("Nothing is kept at /nowhere", "To the bench");
+    }
+
+    @Test
+    void unknownWash_is404InWords() {
+        var answer = visitor.get("/washes/00000000-0000-0000-0000-000000000000");
+        assertThat(answer.statusCode()).isEqualTo(404);
+        assertThat(answer.body()).contains("is not here");
+    }
+
+    @Test
+    void brokenIdAndPageNumber_are400NamingThePart() {
+        assertThat(visitor.get("/washes/abc").statusCode()).isEqualTo(400);
+        var answer = visitor.get("/washes?page=x");
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(answer.body()).contains("page needs a whole number");
+    }
+}

@@ -1,0 +1,118 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Properties;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.ColonyEvent;
+import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Hemisphere;
+import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.record.BenchState;
+import org.evenwash.record.Outcome;
+import org.evenwash.record.Pass;
+import org.junit.jupiter.api.Test;
+
+/** The bundle has every text that is asked for, and no other. */
+class TextsTest {
+    private static final Pattern KEY =
+            Pattern.compile("\"([a-z][A-Za-z-]*(?:\\.[A-Za-z0-9-]+)+|simulated)\"");
+    private static final Texts ENGLISH = Texts.in(Locale.UK);
+
+    private static final List<Class<? extends Enum<?>>> SPOKEN =
+            List.of(
+                    BenchState.State.class,
+                    Outcome.class,
+                    Pass.class,
+                    Frame.class,
+                    QueenCheck.class,
+                    BeeMeasure.class,
+                    Hemisphere.class,
+                    StoredTicket.Standing.class,
+                    ColonyEvent.Kind.class);
+
+    private static Set<String> asked() throws IOException {
+        Set<String> keys = new TreeSet<>();
+        for (Path folder :
+                List.of(
+                        Path.of("src/main/jte"),
+                        Path.of("src/main/java/org/evenwash/logger/web"))) {
+            try (Stream<Path> files = Files.walk(folder)) {
+                for (Path file : files.filter(Files::isRegularFile).toList()) {
+                    Matcher key = KEY.matcher(Files.readString(file));
+                    while (key.find()) {
+                        keys.add(key.group(1));
+                    }
+                }
+            }
+        }
+        return keys;
+    }
+
+    private static Set<String> bundle() throws IOException {
+        Properties properties = new Properties();
+        try (var reader =
+                Files.newBufferedReader(Path.of("src/main/resources/web/texts.properties"))) {
+            properties.load(reader);
+        }
+        return properties.stringPropertyNames();
+    }
+
+    @Test
+    void everyConstantThatIsShown_hasAWord() {
+        for (Class<? extends Enum<?>> type : SPOKEN) {
+            for (Enum<?> one : type.getEnumConstants()) {
+                assertThat(ENGLISH.say(one)).as(type + " " + one).isNotBlank();
+            }
+        }
+    }
+
+    @Test
+    void noText_standsUnused() throws IOException {
+        Set<String> asked = asked();
+        Set<String> families = new TreeSet<>();
+        SPOKEN.forEach(type -> families.add(type.getSimpleName()));
+        List<String> unused = new ArrayList<>();
+        for (String key : bundle()) {
+            boolean made =
+                    key.startsWith("field.")
+                            || key.startsWith("status.")
+                            || key.startsWith("phase.")
+                            || families.contains(key.split("\\.")[0]);
+            if (!made && !asked.contains(key)) {
+                unused.add(key);
+            }
+        }
+        assertThat(unused).isEmpty();
+    }
+
+    /** A straight apostrophe would swallow what follows it, braces and all. */
+    @Test
+    void everyText_isAMessageThatCanBeFilledIn() throws IOException {
+        for (String key : bundle()) {
+            String text = ENGLISH.say(key, 1, 2, 3, 4);
+            assertThat(text).as(key).isNotBlank().doesNotContain("{", "}");
+        }
+        Properties properties = new Properties();
+        try (var reader =
+                Files.newBufferedReader(Path.of("src/main/resources/web/texts.properties"))) {
+            properties.load(reader);
+        }
+        for (Map.Entry<Object, Object> entry : properties.entrySet()) {
+            assertThat(entry.getValue().toString()).as("" + entry.getKey()).doesNotContain("'");
+        }
+    }
+}
