@@ -123,7 +123,8 @@ public final class TrendChart {
                         + DAY.format(crossing.latest())
                         + ")",
                 new double[] {
-                    crossing.earliest().toEpochDay(), Math.min(end, crossing.latest().toEpochDay())
+                    crossing.earliest().toEpochDay(),
+                    Math.min(end, (double) crossing.latest().toEpochDay())
                 },
                 new double[] {level, level},
                 Ink.INK,

@@ -57,7 +57,8 @@ final class Progress {
 
     private static String line(ProgressState state, int width) {
         int second = (int) state.getElapsedAfterStart().toSeconds();
-        String place = " ".repeat(second % TRACK) + "=".repeat(3) + " ".repeat(TRACK - second % TRACK);
+        String place =
+                " ".repeat(second % TRACK) + "=".repeat(3) + " ".repeat(TRACK - second % TRACK);
         return state.getTaskName() + " [" + place + "] " + (second + 1) + " s";
     }
 

@@ -296,7 +296,8 @@ final class TrendCommand extends Analysis {
         double end = samples.get(samples.size() - 1).week();
         double to =
                 last && stretch.crossing().orElse(null) instanceof Estimate e
-                        ? Math.max(end, Math.min(horizon(samples), e.value() + BEYOND * (end - from)))
+                        ? Math.max(
+                                end, Math.min(horizon(samples), e.value() + BEYOND * (end - from)))
                         : end;
         int days = (int) Math.round((to - from) * DAYS_A_WEEK);
         // Whole days: between them a date cannot be drawn.
