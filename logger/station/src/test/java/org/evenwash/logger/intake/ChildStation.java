@@ -24,7 +24,9 @@ final class ChildStation implements AutoCloseable {
                                 Main.class.getName(),
                                 "serve",
                                 "--data",
-                                data.toString()));
+                                data.toString(),
+                                "--port",
+                                "0"));
         command.addAll(List.of(options));
         Path log = data.resolveSibling("station-" + System.nanoTime() + ".log");
         process =
