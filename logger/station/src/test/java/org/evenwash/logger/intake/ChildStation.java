@@ -19,6 +19,8 @@ final class ChildStation implements AutoCloseable {
                 new ArrayList<>(
                         List.of(
                                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                                // As it ships; the tests' own setting hides what is awaited here.
+                                "-Dlogback.configurationFile=logback.xml",
                                 "-cp",
                                 System.getProperty("java.class.path"),
                                 Main.class.getName(),
