@@ -13,6 +13,7 @@ import org.evenwash.controller.process.OutboxState;
 import org.evenwash.controller.process.Pass;
 import org.evenwash.controller.process.Position;
 import org.evenwash.controller.process.ProofRecord;
+import org.evenwash.controller.process.ProofTest;
 import org.evenwash.controller.store.OutboxFile;
 import org.evenwash.controller.store.OutboxWriter;
 
@@ -22,6 +23,7 @@ import org.evenwash.controller.store.OutboxWriter;
  */
 final class BenchMemory implements Outbox {
     private static final String PROOF = "proof-test";
+    private static final String NEVER = "never";
     private static final String CYCLE = "previous-cycle";
     private static final String JARS = "previous-jars";
     private static final String TICKETS = "used-tickets";
@@ -55,6 +57,12 @@ final class BenchMemory implements Outbox {
         } else if (entry instanceof Entry.BenchEvent event
                 && event.kind() == Entry.Kind.PROOF_TEST_PASSED) {
             remember(ProofRecord.earlier(event.wallClock_ms(), event.clockSynchronised(), 0));
+        } else if (entry instanceof Entry.BenchEvent event
+                && event.kind() == Entry.Kind.PROOF_TEST_FAILED
+                && !event.text().equals(ProofTest.LEFT)) {
+            // A chain that was seen not to stop is not proven after a restart either.
+            proof = ProofRecord.NEVER;
+            writer.remember(PROOF, NEVER);
         }
     }
 
@@ -94,6 +102,9 @@ final class BenchMemory implements Outbox {
     }
 
     private static ProofRecord proof(String text) {
+        if (text.equals(NEVER)) {
+            return ProofRecord.NEVER;
+        }
         String[] parts = text.split(" ", -1);
         return ProofRecord.earlier(
                 Long.parseLong(parts[0]),

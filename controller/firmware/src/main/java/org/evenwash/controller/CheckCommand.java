@@ -56,7 +56,8 @@ final class CheckCommand implements Callable<Integer> {
         try (GpioLines lines = GpioLines.open()) {
             CheckProcedure procedure =
                     new CheckProcedure(lines, BoardWiring.of(read).pins(), new AtTerminal(out));
-            if (told(out, procedure.alone())) {
+            boolean alone = told(out, procedure.alone());
+            if (!procedure.ready()) {
                 return 1;
             }
             if (live) {
@@ -65,7 +66,7 @@ final class CheckCommand implements Callable<Integer> {
             }
             boolean inputs = told(out, procedure.inputs());
             boolean outputs = told(out, procedure.outputs());
-            return inputs || outputs ? 1 : 0;
+            return alone || inputs || outputs ? 1 : 0;
         }
     }
 

@@ -139,10 +139,13 @@ final class ControlLoop implements Runnable {
     }
 
     /**
-     * The next multiple of the period. After a late scan the missed deadlines are left out, not made
+     * The next multiple of the period. A scan that an edge woke early does not use its deadline up. After a late scan the missed deadlines are left out, not made
      * up for: the machine reckons with the time that really passed.
      */
     private long nextDeadline(long last_ns, long now_ns) {
+        if (now_ns < last_ns) {
+            return last_ns;
+        }
         long next_ns = last_ns + period_ns;
         return next_ns >= now_ns ? next_ns : now_ns - (now_ns - last_ns) % period_ns + period_ns;
     }

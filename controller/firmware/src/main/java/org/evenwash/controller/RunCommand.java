@@ -182,7 +182,10 @@ final class RunCommand implements Callable<Integer> {
         return controller.desk().words(now != null && now.cycleId() != null);
     }
 
-    /** One line for each change worth one. On the scan's thread: printing is its only delay. */
+    /**
+     * One line for each change worth one, and each new prompt: without a panel this is all an
+     * operator reads. On the scan's thread: printing is its only delay.
+     */
     private void tell(Status now) {
         boolean news =
                 told == null
@@ -191,13 +194,15 @@ final class RunCommand implements Callable<Integer> {
                         || now.step() != told.step()
                         || !now.refused().equals(told.refused())
                         || !now.tripped().equals(told.tripped());
+        boolean asks = !now.prompt().isEmpty() && now.state() != State.RUNNING;
+        boolean asksAnew = asks && (news || !now.prompt().equals(told.prompt()));
         if (news) {
             out.println(PanelText.line(now));
-            if (!now.prompt().isEmpty() && now.state() != State.RUNNING) {
-                out.println("  " + now.prompt());
-            }
-            told = now;
         }
+        if (asksAnew) {
+            out.println("  " + now.prompt());
+        }
+        told = now;
     }
 
     private Configuration adjusted(Configuration read) {

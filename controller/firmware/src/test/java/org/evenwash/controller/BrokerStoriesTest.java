@@ -213,6 +213,71 @@ class BrokerStoriesTest {
     }
 
     @Test
+    void expiredCommand_isIgnored_andSoIsOneFromTheFuture() throws Exception {
+        startCycle();
+        UUID cycleId = bench.status().cycleId();
+        logger.send(Topics.Kind.COMMAND, issued(stop(cycleId), Instant.now().minusSeconds(60)));
+        logger.send(Topics.Kind.COMMAND, issued(stop(cycleId), Instant.now().plusSeconds(60)));
+        // Messages keep their order: when this one has worked, those before had their chance.
+        logger.send(Topics.Kind.COMMAND, command(BenchCommand.Action.HOLD, cycleId, null));
+
+        assertThat(bench.await(State.HELD, SOON)).isTrue();
+        bench.press(Command.RESTART);
+        assertThat(bench.await(State.COMPLETE, SOON)).isTrue();
+    }
+
+    @Test
+    void withdrawnTicket_leavesTheDesk_andSaysSo() throws Exception {
+        Ticket ticket = ticket(ContractTranslation.sheet(configuration().recipe()), 1);
+        logger.send(Topics.Kind.TICKET, ticket);
+        logger.textOf(BenchEvent.Kind.TICKET_ACCEPTED);
+        assertThat(bench.tickets()).hasSize(1);
+
+        logger.send(Topics.Kind.TICKET, withdrawal(ticket));
+        assertThat(logger.textOf(BenchEvent.Kind.TICKET_WITHDRAWN)).contains("Position 1");
+        assertThat(bench.tickets()).isEmpty();
+
+        // Withdrawn once more it changes nothing; offered again it may be loaded.
+        logger.send(Topics.Kind.TICKET, withdrawal(ticket));
+        logger.send(Topics.Kind.TICKET, ticket);
+        logger.await(l -> bench.tickets().size() == 1);
+        assertThat(logger.events())
+                .extracting(BenchEvent::kind)
+                .containsOnlyOnce(BenchEvent.Kind.TICKET_WITHDRAWN);
+    }
+
+    private static BenchCommand stop(UUID cycleId) {
+        return command(BenchCommand.Action.STOP, cycleId, null);
+    }
+
+    private static BenchCommand issued(BenchCommand command, Instant at) {
+        return new BenchCommand(
+                command.schema(),
+                command.commandId(),
+                command.benchId(),
+                at,
+                command.action(),
+                command.cycleId(),
+                command.resend());
+    }
+
+    private static Ticket withdrawal(Ticket of) {
+        return new Ticket(
+                of.schema(),
+                of.ticketId(),
+                of.benchId(),
+                Instant.now(),
+                Ticket.Action.WITHDRAW,
+                of.position(),
+                of.washId(),
+                of.pass(),
+                of.colony(),
+                of.operator(),
+                of.recipe(),
+                of.spirit());
+    }
+
+    @Test
     void noMessageOnAnyTopic_startsMotion_retainedOrReplayedOrNot() throws Exception {
         bench.choose(Choice.ACKNOWLEDGE_CAUTIONS).pause(Duration.ofSeconds(2));
         List<byte[]> payloads =

@@ -118,6 +118,36 @@ class ControlLoopTest {
                 .containsExactly(0L, PERIOD_NS, 2 * PERIOD_NS, 6 * PERIOD_NS, 7 * PERIOD_NS);
     }
 
+    @Test
+    void edge_wakesTheScanAtOnce_andTheGridStays() {
+        List<Long> scannedAt_ns = new ArrayList<>();
+        Sensors sensors =
+                now_ns -> {
+                    scannedAt_ns.add(now_ns);
+                    return plant.read(now_ns);
+                };
+        ControlLoop[] self = new ControlLoop[1];
+        long edgeAfter_ns = 2_000_000;
+        ControlLoop.Pace pace =
+                (now_ns, deadline_ns) -> {
+                    if (scannedAt_ns.size() == 3 && now_ns == 2 * PERIOD_NS) {
+                        clock.advance(edgeAfter_ns);
+                        self[0].wake();
+                        return;
+                    }
+                    clock.advance(deadline_ns - now_ns);
+                    if (scannedAt_ns.size() == 6) {
+                        self[0].close();
+                    }
+                };
+        self[0] = new ControlLoop(machine(), ports(sensors, plant, clock), pace);
+        self[0].run();
+
+        assertThat(scannedAt_ns.subList(0, 5))
+                .containsExactly(
+                        0L, PERIOD_NS, 2 * PERIOD_NS, 2 * PERIOD_NS + edgeAfter_ns, 3 * PERIOD_NS);
+    }
+
     private void makeReady(ControlLoop loop) {
         scans(loop, 100);
         panel.act(() -> plant.jar(1, true));

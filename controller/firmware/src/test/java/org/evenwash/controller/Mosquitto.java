@@ -9,38 +9,60 @@ import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.List;
 import org.awaitility.Awaitility;
 
 /** A real broker on loopback, stopped by its own process. */
-final class Mosquitto implements AutoCloseable {
+public final class Mosquitto implements AutoCloseable {
     private final Path configuration;
     private final int port;
     private Process process;
 
-    private Mosquitto(Path folder) throws IOException {
-        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            port = free.getLocalPort();
-        }
+    private Mosquitto(Path folder, List<String> more) throws IOException {
+        port = freePort();
         configuration = folder.resolve("mosquitto.conf");
         Files.writeString(
                 configuration,
                 """
-                listener %d 127.0.0.1
-                allow_anonymous true
+                per_listener_settings true
                 persistence false
                 max_queued_messages 0
+                max_inflight_messages 1000
+                user %s
                 log_dest file %s
+                listener %d 127.0.0.1
+                allow_anonymous true
+                %s
                 """
-                        .formatted(port, folder.resolve("mosquitto.log")));
+                        .formatted(
+                                System.getProperty("user.name"),
+                                folder.resolve("mosquitto.log"),
+                                port,
+                                String.join("\n", more)));
     }
 
-    static Mosquitto start(Path folder) throws IOException {
-        Mosquitto broker = new Mosquitto(folder);
+    /** One listener that lets everybody in. */
+    public static Mosquitto start(Path folder) throws IOException {
+        return start(folder, List.of());
+    }
+
+    /**
+     * @param more lines after those of the open listener: rules for it, or another listener
+     */
+    public static Mosquitto start(Path folder, List<String> more) throws IOException {
+        Mosquitto broker = new Mosquitto(folder, more);
         broker.start();
         return broker;
     }
 
-    int port() {
+    /** A port of loopback that was free a moment ago. */
+    public static int freePort() throws IOException {
+        try (ServerSocket free = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+            return free.getLocalPort();
+        }
+    }
+
+    public int port() {
         return port;
     }
 
@@ -65,7 +87,7 @@ final class Mosquitto implements AutoCloseable {
     }
 
     /** As a power cut would end it. */
-    void kill() {
+    public void kill() {
         process.destroyForcibly();
         Awaitility.await().atMost(Duration.ofSeconds(5)).until(() -> !process.isAlive());
     }

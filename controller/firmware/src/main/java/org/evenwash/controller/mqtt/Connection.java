@@ -23,7 +23,7 @@ import org.evenwash.record.Topics;
  * the broker has forgotten. Acknowledgements are given by hand, on this connection only, after the
  * bench has dealt with the message.
  */
-final class Connection implements AutoCloseable {
+final class Connection implements Mailing.Postbox, AutoCloseable {
     private static final int TIMEOUT_S = 10;
     private static final int KEEP_ALIVE_S = 15;
     private static final long TIMEOUT_MS = TIMEOUT_S * 1_000L;
@@ -39,6 +39,7 @@ final class Connection implements AutoCloseable {
     private final String benchId;
     private int receiveMaximum = DEFAULT_RECEIVE_MAXIMUM;
     private volatile String lost;
+    private volatile boolean closed;
 
     private Connection(MqttAsyncClient client, String benchId) {
         this.client = client;
@@ -127,15 +128,15 @@ final class Connection implements AutoCloseable {
     }
 
     boolean alive() {
-        return lost == null && client.isConnected();
+        return lost == null && !closed && client.isConnected();
     }
 
     String whyLost() {
         return lost == null ? "closed" : lost;
     }
 
-    /** At least once; {@code done} gets the broker's reason code, or -1 when it failed. */
-    void publish(String topic, byte[] payload, Consumer<Integer> done) throws MqttException {
+    @Override
+    public void publish(String topic, byte[] payload, Consumer<Integer> done) throws MqttException {
         MqttMessage message = new MqttMessage(payload);
         message.setQos(1);
         client.publish(topic, message, null, new Outcome(done));
@@ -157,6 +158,10 @@ final class Connection implements AutoCloseable {
 
     @Override
     public void close() {
+        if (closed) {
+            return;
+        }
+        closed = true;
         try {
             if (client.isConnected()) {
                 client.disconnect(1_000).waitForCompletion(2_000);
@@ -222,7 +227,11 @@ final class Connection implements AutoCloseable {
                             () -> acknowledge(id, qos)));
         }
 
+        /** After the end there is nobody to tell, and Paho's closed client would throw at it. */
         private void acknowledge(int id, int qos) {
+            if (closed) {
+                return;
+            }
             try {
                 client.messageArrivedComplete(id, qos);
             } catch (MqttException e) {

@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Queue;
 import java.util.concurrent.ConcurrentLinkedQueue;
 import java.util.concurrent.Semaphore;
+import java.util.function.Consumer;
 import org.eclipse.paho.mqttv5.client.MqttClientException;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.evenwash.controller.port.Unsent;
@@ -49,6 +50,12 @@ final class Mailing {
 
     private record Answer(long sequence, int reason) {}
 
+    /** Where letters go: the broker behind one connection. */
+    interface Postbox {
+        /** At least once; {@code done} gets the broker's reason code, or -1 when it failed. */
+        void publish(String topic, byte[] payload, Consumer<Integer> done) throws MqttException;
+    }
+
     /**
      * @param wake called when an answer of the broker has come in
      */
@@ -72,7 +79,7 @@ final class Mailing {
     }
 
     /** Sends what is due. Called again and again; returns soon. */
-    void send(Connection connection, long now_ms) throws MqttException {
+    void send(Postbox postbox, long now_ms) throws MqttException {
         noteAnswers(now_ms);
         List<Letter> letters = unsent.after(0, WINDOW);
         forgetReleased(letters);
@@ -80,20 +87,20 @@ final class Mailing {
         for (Letter letter : letters) {
             Long again_ms = againAt_ms.get(letter.sequence());
             boolean due = again_ms == null || now_ms >= again_ms;
-            if (due && sent++ < BATCH && !sent(connection, letter)) {
+            if (due && sent++ < BATCH && !sent(postbox, letter)) {
                 return;
             }
         }
     }
 
-    private boolean sent(Connection connection, Letter letter) throws MqttException {
+    private boolean sent(Postbox postbox, Letter letter) throws MqttException {
         if (!inFlight.tryAcquire()) {
             return false;
         }
         Semaphore mine = inFlight;
         againAt_ms.put(letter.sequence(), Long.MAX_VALUE);
         try {
-            connection.publish(
+            postbox.publish(
                     Topics.of(benchId, letter.kind()),
                     letter.payload(),
                     reason -> {

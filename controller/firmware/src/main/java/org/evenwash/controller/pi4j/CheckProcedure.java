@@ -66,7 +66,7 @@ public final class CheckProcedure {
     /**
      * The part that needs nobody: pin map, free lines, floating lines. Afterwards all lines are held.
      *
-     * @return all that is wrong; while there is anything, the other parts make no sense
+     * @return all that is wrong; a line that floats or is busy leaves the others to be tried, see {@link #ready}
      */
     public List<Finding> alone() {
         List<Finding> found = new ArrayList<>(map.mistakes());
@@ -100,6 +100,11 @@ public final class CheckProcedure {
                 // The PWM driver owns the pin; SysfsPwm checks that part.
             }
         }
+    }
+
+    /** Whether any line is held, so that the parts with the builder make sense; not with a mistaken pin map. */
+    public boolean ready() {
+        return !inputs.isEmpty();
     }
 
     /** One line of text with the state of every input, for the live view. */

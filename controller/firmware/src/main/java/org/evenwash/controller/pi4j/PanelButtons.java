@@ -2,6 +2,8 @@ package org.evenwash.controller.pi4j;
 
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import java.util.function.LongSupplier;
 import org.evenwash.controller.pi4j.Lines.InputLine;
 import org.evenwash.controller.pi4j.PinMap.Pin;
 import org.evenwash.controller.port.Panel;
@@ -20,32 +22,54 @@ import org.evenwash.controller.process.Status;
  * end resets the machine and does not start it.
  */
 final class PanelButtons implements Panel {
+    /**
+     * A button counts as released when it has been quiet for so long. Contacts bounce for some 10 ms (common practice, no
+     * source), which is a scan: without this one press could be seen as two, and the second be a START.
+     */
+    private static final long RELEASED_AFTER_ns = TimeUnit.MILLISECONDS.toNanos(50);
+
     private static final class Button {
         private final Pin pin;
         private final InputLine line;
         private boolean down;
         private boolean wasDown;
+        private long lastMoved_ns;
+        private long up_ns;
 
-        Button(Pin pin, InputLine line) {
+        Button(Pin pin, InputLine line, long now_ns) {
             this.pin = pin;
             this.line = line;
             drain(); // taking a line with its pull may itself look like a press
+            up_ns = now_ns;
         }
 
         /** Down now, or pressed and released since the last look: the kernel keeps the edges. */
-        void look() {
+        void look(long now_ns) {
             wasDown = down;
-            boolean moved = drain();
-            boolean tapped = moved && !wasDown;
-            down = tapped || pin.isActive(line.level());
+            long edge_ns = drain();
+            boolean active = pin.isActive(line.level());
+            if (active || edge_ns != InputLine.NO_EDGE) {
+                lastMoved_ns = now_ns;
+            }
+            if (!down) {
+                // An edge from before the button was seen up is the release, handed over late.
+                boolean tapped = edge_ns != InputLine.NO_EDGE && edge_ns > up_ns;
+                down = active || tapped;
+            } else if (!active && now_ns - lastMoved_ns >= RELEASED_AFTER_ns) {
+                down = false;
+                up_ns = now_ns;
+            }
         }
 
-        private boolean drain() {
-            boolean moved = false;
-            while (line.awaitEdge(0) != InputLine.NO_EDGE) {
-                moved = true;
+        /** The kernel's time of the newest edge. */
+        private long drain() {
+            long newest_ns = InputLine.NO_EDGE;
+            long edge_ns = line.awaitEdge(0);
+            while (edge_ns != InputLine.NO_EDGE) {
+                newest_ns = edge_ns;
+                edge_ns = line.awaitEdge(0);
             }
-            return moved;
+            return newest_ns;
         }
 
         boolean pressedNow() {
@@ -61,24 +85,38 @@ final class PanelButtons implements Panel {
                             Signal.PROOF_TEST_BUTTON, Choice.PROOF_TEST));
 
     private final Map<Signal, Button> buttons = new EnumMap<>(Signal.class);
+    private final LongSupplier clock_ns;
+    private final Button[] all;
     private Command start = Command.NONE;
     private Choice acknowledge = Choice.NONE;
     private volatile Status shown;
 
     PanelButtons(Lines lines, PinMap map) {
+        this(lines, map, System::nanoTime);
+    }
+
+    /**
+     * @param clock_ns the clock of the lines' edges
+     */
+    PanelButtons(Lines lines, PinMap map, LongSupplier clock_ns) {
+        this.clock_ns = clock_ns;
         for (Pin pin : map.pins()) {
             if (pin.signal().kind() == Signal.Kind.BUTTON) {
                 InputLine line =
                         lines.input(pin.gpio(), pin.pull(), "evenwash " + pin.signal().title());
-                buttons.put(pin.signal(), new Button(pin, line));
+                buttons.put(pin.signal(), new Button(pin, line, clock_ns.getAsLong()));
             }
         }
+        all = buttons.values().toArray(Button[]::new);
     }
 
     /** Looks at all buttons once; {@link #choice} answers from the same look. STOP goes before HOLD before START. */
     @Override
     public Command command() {
-        buttons.values().forEach(Button::look);
+        long now_ns = clock_ns.getAsLong();
+        for (Button each : all) {
+            each.look(now_ns);
+        }
         Button button = buttons.get(Signal.START_BUTTON);
         if (button.pressedNow()) {
             start = meaningOfStart();

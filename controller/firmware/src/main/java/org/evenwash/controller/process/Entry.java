@@ -19,6 +19,12 @@ public sealed interface Entry {
      */
     record BoutBoundary(long serial, CycleEvidence soFar) implements Entry {}
 
+    /**
+     * How far the motor has brought the cycle, once a second. Nothing waits for it: a writer that is
+     * busy leaves it out, and a power cut then loses a second more.
+     */
+    record BoutUnderWay(long serial, CycleEvidence soFar) implements Entry {}
+
     /** The one record of a cycle, to be published. */
     record CycleFinished(long serial, CycleEvidence evidence) implements Entry {}
 

@@ -55,7 +55,20 @@ record Journal(long count, long awaited, List<Entry> fresh, Budget budget) {
         Cycle is = after.cycle();
         return was.id().equals(is.id())
                 && was.bouts().size() == is.bouts().size()
-                && Objects.equals(was.end(), is.end());
+                && Objects.equals(was.end(), is.end())
+                && !secondOver(before, after);
+    }
+
+    /** Beyond this a cycle's markers are large, and a memory card is spared: one in ten seconds. */
+    private static final int EACH_SECOND_UNTIL_S = 600;
+
+    /** A second more of agitation, as the trace counts them. */
+    private static boolean secondOver(Machine before, Machine after) {
+        int length = after.cycle().trace().length();
+        return after.cycle().running()
+                && after.drive().on()
+                && length > before.cycle().trace().length()
+                && (length <= EACH_SECOND_UNTIL_S || length % 10 == 0);
     }
 
     private static boolean acknowledged(Machine before, Machine after) {
@@ -143,6 +156,8 @@ record Journal(long count, long awaited, List<Entry> fresh, Budget budget) {
             if (ended || is.bouts().size() > was.bouts().size()) {
                 fresh.add(new Entry.BoutBoundary(++count, is.evidence(in)));
                 awaited = count;
+            } else if (secondOver(before, after)) {
+                fresh.add(new Entry.BoutUnderWay(++count, is.evidence(in)));
             }
             boolean recorded = !is.running() && is.end().recorded();
             if (recorded && (was.running() || !was.end().recorded())) {
@@ -163,9 +178,11 @@ record Journal(long count, long awaited, List<Entry> fresh, Budget budget) {
             }
         }
 
-        /** A passed proof test is kept whatever the minute was like: starts depend on it. */
+        /** The end of a proof test is kept whatever the minute was like: starts depend on it. */
         private void event(Entry.Kind kind, String tag, String text) {
-            if (spent >= EVENTS_A_MINUTE && kind != Entry.Kind.PROOF_TEST_PASSED) {
+            boolean proof =
+                    kind == Entry.Kind.PROOF_TEST_PASSED || kind == Entry.Kind.PROOF_TEST_FAILED;
+            if (spent >= EVENTS_A_MINUTE && !proof) {
                 leftOut++;
                 return;
             }

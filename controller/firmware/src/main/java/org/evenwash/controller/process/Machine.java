@@ -97,7 +97,8 @@ public record Machine(
         Cycle measured = m.cycle.measured(m, in);
 
         Command asked = Command.strongest(pressed, in.remote().command());
-        Command command = Command.strongest(asked, trips.demand());
+        Command command =
+                resets(m, asked, trips) ? asked : Command.strongest(asked, trips.demand());
         List<Refusal> refused = Refusals.of(m, pressed, chosen, trips, in);
         boolean starts = command == Command.START || command == Command.RESTART;
         State wanted = starts && !refused.isEmpty() ? m.state : commanded(m.state, command);
@@ -134,6 +135,15 @@ public record Machine(
                         proof.wantsHeartbeat() ? !m.heartbeat : m.heartbeat);
         Journal journal = Journal.of(m, after, in);
         return journal.equals(m.journal) ? after : after.with(journal);
+    }
+
+    /**
+     * After an end, a row that asks for HOLD or STOP has nothing left to hold: it keeps the bench from
+     * starting, not from going back to IDLE. So a lid that opened the contactor needs no re-arming
+     * before the jar is put away.
+     */
+    private static boolean resets(Machine m, Command asked, Trips trips) {
+        return asked == Command.RESET && m.state.ended() && trips.demand() != Command.ABORT;
     }
 
     /** What a command does in each state; elsewhere it does nothing. */
@@ -227,6 +237,9 @@ public record Machine(
             Machine m, Memory seen, Cycle cycle, ProofTest proof, Inputs in) {
         if (m.proof.active() && proof.step() == ProofTest.Step.PASSED) {
             return seen.proven(ProofRecord.passedNow(in));
+        }
+        if (m.proof.active() && proof.disproved()) {
+            return seen.proven(ProofRecord.NEVER);
         }
         if (cycle.running() && !m.cycle.running()) {
             return seen.started(cycle);

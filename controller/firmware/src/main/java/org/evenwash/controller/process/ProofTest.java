@@ -60,8 +60,32 @@ public record ProofTest(Step step, long since_ns, long met_ns, String failure) {
     /** A contactor has this long to drop out once its cause is seen. */
     private static final long DROP_OUT_NS = 500_000_000L;
 
+    /** How long its outcome is shown. */
+    private static final long SHOWN_NS = 30_000_000_000L;
+
+    /** Why it failed when the operator gave it up. */
+    public static final String LEFT = "left with STOP";
+
     public boolean active() {
         return step.active();
+    }
+
+    /** It ended a moment ago, and whoever did it wants to know how. */
+    boolean fresh(long uptime_ns) {
+        return step != Step.NONE && uptime_ns - since_ns < SHOWN_NS;
+    }
+
+    /** What the panel says: what to do next, or how it ended. */
+    String prompt() {
+        return failure.isEmpty() ? step.prompt : step.prompt + " Why: " + failure + ".";
+    }
+
+    /**
+     * It showed a stop chain that does not stop, or was not followed to its end: no earlier proof
+     * counts any more. Whoever leaves it with STOP has shown nothing.
+     */
+    boolean disproved() {
+        return step == Step.FAILED && !failure.equals(LEFT);
     }
 
     /** The loop must go on toggling the heartbeat, except in the one step that tries its absence. */
@@ -99,7 +123,7 @@ public record ProofTest(Step step, long since_ns, long met_ns, String failure) {
             return this;
         }
         if (pressed == Command.STOP || in.closing()) {
-            return failed(in, "left with STOP");
+            return failed(in, LEFT);
         }
         Readings now = in.readings();
         boolean armed = now.contactor() == CLOSED;

@@ -20,6 +20,11 @@ final class SpeedTrace {
         this.length = length;
     }
 
+    /** Points so far: one for each second begun. */
+    int length() {
+        return length;
+    }
+
     /** Adds points until the trace reaches {@code elapsed_ns}; a late scan leaves NaN for gaps. */
     SpeedTrace until(long elapsed_ns, double speed) {
         long wanted = Math.min(elapsed_ns / 1_000_000_000L + 1, MOST_POINTS);

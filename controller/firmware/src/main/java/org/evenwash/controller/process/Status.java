@@ -105,8 +105,14 @@ public record Status(
 
     private static String prompt(Machine m) {
         if (m.proof().active()) {
-            return m.proof().step().prompt();
+            return m.proof().prompt();
         }
+        String wanted = wanted(m);
+        boolean justProved = m.state() == State.IDLE && m.proof().fresh(m.uptime_ns());
+        return justProved ? (m.proof().prompt() + " " + wanted).strip() : wanted;
+    }
+
+    private static String wanted(Machine m) {
         List<String> wanted = new ArrayList<>();
         m.refused().forEach(r -> wanted.add(r.remedy()));
         m.trips().active().stream()

@@ -118,8 +118,12 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
         return lastSequence;
     }
 
+    /** How far a bout has come is only stored when nothing else waits: the motor waits for the rest. */
     @Override
     public void append(Entry entry) {
+        if (entry instanceof Entry.BoutUnderWay && waiting() > 0) {
+            return;
+        }
         offer(
                 () -> {
                     write(entry);
@@ -193,6 +197,8 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
             draft(started.soFar());
         } else if (entry instanceof Entry.BoutBoundary boundary) {
             draft(boundary.soFar());
+        } else if (entry instanceof Entry.BoutUnderWay underWay) {
+            draft(underWay.soFar());
         } else if (entry instanceof Entry.CycleFinished finished) {
             CycleEvidence evidence = finished.evidence();
             file.finish(

@@ -142,6 +142,7 @@ class CheckProcedureTest {
                         finding ->
                                 assertThat(finding.toString())
                                         .contains("GPIO5", "10 kΩ", "ground"));
+        assertThat(check.ready()).as("the other lines can still be tried").isTrue();
         assertThat(check.inputs())
                 .extracting(Finding::trouble)
                 .containsExactly(NOT_AT_REST, DEAD_LINE);
@@ -162,9 +163,11 @@ class CheckProcedureTest {
     @Test
     void duplicateLine_isFoundBeforeAnyLineIsTouched() {
         PinMap map = MAP.with(new Pin(Signal.LID, 5, Level.HIGH, Pull.DOWN));
-        assertThat(procedure(lines, map, hand()).alone())
+        var check = procedure(lines, map, hand());
+        assertThat(check.alone())
                 .singleElement()
                 .satisfies(finding -> assertThat(finding.trouble()).isEqualTo(DUPLICATE_LINE));
+        assertThat(check.ready()).isFalse();
         assertThat(lines.driven(11)).isNull();
     }
 

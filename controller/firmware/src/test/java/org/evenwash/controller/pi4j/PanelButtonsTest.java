@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
 import org.evenwash.controller.process.Choice;
 import org.evenwash.controller.process.Command;
 import org.evenwash.controller.process.Interlock;
@@ -18,16 +19,33 @@ import org.junit.jupiter.api.Test;
 
 class PanelButtonsTest {
     private static final PinMap MAP = PinMap.DEFAULT;
+    private static final long SCAN_ns = 10_000_000;
 
     private final FakeLines lines = FakeLines.atRest(MAP);
-    private final PanelButtons buttons = new PanelButtons(lines, MAP);
+    private final AtomicLong now_ns = new AtomicLong();
+
+    /** Each look at the buttons is a scan later. */
+    private final PanelButtons buttons =
+            new PanelButtons(lines, MAP, () -> now_ns.addAndGet(SCAN_ns));
 
     private void press(Signal signal) {
         hold(signal, true);
     }
 
+    /** Lets go, and waits until the bounce is over. */
     private void release(Signal signal) {
         hold(signal, false);
+        looks(6);
+    }
+
+    private void looks(int count) {
+        for (int i = 0; i < count; i++) {
+            buttons.command();
+        }
+    }
+
+    private static int gpio(Signal signal) {
+        return MAP.pin(signal).orElseThrow().gpio();
     }
 
     private void hold(Signal signal, boolean active) {
@@ -183,20 +201,57 @@ class PanelButtonsTest {
     void pressShorterThanAScan_isKeptForOne() {
         shown(State.IDLE);
         assertThat(buttons.command()).isEqualTo(Command.NONE);
-        int gpio = MAP.pin(Signal.SECOND_WASH_BUTTON).orElseThrow().gpio();
-        lines.edge(gpio, 1);
-        lines.edge(gpio, 2);
+        lines.edge(gpio(Signal.SECOND_WASH_BUTTON), now_ns.get() + 1);
+        lines.edge(gpio(Signal.SECOND_WASH_BUTTON), now_ns.get() + 2);
         assertThat(choice()).isEqualTo(Choice.SECOND_WASH);
+        looks(6);
         assertThat(choice()).isEqualTo(Choice.NONE);
     }
 
     @Test
     void edgeOfReleasing_isNotAnotherPress() {
-        shown(State.IDLE);
+        shown(State.STOPPED);
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.START);
+        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        shown(State.IDLE);
+        hold(Signal.START_BUTTON, false);
+        lines.edge(gpio(Signal.START_BUTTON), now_ns.get() + 1);
+        assertNeverAStart();
+    }
+
+    @Test
+    void edgeOfReleasing_handedOverLate_isNotAnotherPress() {
+        shown(State.STOPPED);
+        press(Signal.START_BUTTON);
+        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        shown(State.IDLE);
+        long released_ns = now_ns.get() + 1;
         release(Signal.START_BUTTON);
-        lines.edge(MAP.pin(Signal.START_BUTTON).orElseThrow().gpio(), 1);
+        assertThat(buttons.command()).isEqualTo(Command.NONE);
+        lines.edge(gpio(Signal.START_BUTTON), released_ns);
+        assertNeverAStart();
+    }
+
+    @Test
+    void bouncingContact_isOnePress() {
+        shown(State.STOPPED);
+        press(Signal.START_BUTTON);
+        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        shown(State.IDLE); // done already: another press would be a START
+        hold(Signal.START_BUTTON, false);
+        assertThat(buttons.command()).as("open for a scan").isEqualTo(Command.RESET);
+        hold(Signal.START_BUTTON, true);
+        assertThat(buttons.command()).as("closed again").isEqualTo(Command.RESET);
+        hold(Signal.START_BUTTON, false);
+        looks(3);
+        lines.edge(gpio(Signal.START_BUTTON), now_ns.get() + 1);
+        assertNeverAStart();
+    }
+
+    private void assertNeverAStart() {
+        for (int i = 0; i < 20; i++) {
+            assertThat(buttons.command()).isNotEqualTo(Command.START);
+        }
         assertThat(buttons.command()).isEqualTo(Command.NONE);
     }
 }

@@ -28,6 +28,19 @@ class CycleStoriesTest {
     private static final Duration SCAN = ofMillis(10);
 
     @Test
+    void resetAfterAnEnd_worksWithTheMotorSupplyOff_butTheNextStartWantsItArmed() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS);
+        bench.openLid().until(State.HELD, Duration.ofSeconds(5)).closeLid();
+        bench.press(Command.STOP).until(State.STOPPED, Duration.ofSeconds(5));
+        assertThat(bench.outputs().supplyPermitted()).isTrue();
+        bench.press(Command.RESET).scan();
+        assertThat(bench.state()).isEqualTo(State.IDLE);
+        bench.press(Command.START).scan();
+        assertThat(bench.state()).isEqualTo(State.IDLE);
+        assertThat(bench.machine().refused()).extracting(Refusal::tag).contains("SUPPLY-OFF");
+    }
+
+    @Test
     void twoMinutesInThreeBouts_runToTheEnd_andPlannedAndActualAgreeWithinOneScan() {
         SimulatedBench bench = SimulatedBench.ready(Recipes.TWO_MINUTES_IN_THREE_BOUTS).start();
         bench.until(COMPLETE, ofMinutes(4)).changeJars();

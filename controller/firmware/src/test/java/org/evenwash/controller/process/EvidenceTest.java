@@ -122,7 +122,12 @@ class EvidenceTest {
                                 .orElseThrow();
         assertThat(started.soFar().outcome()).isEqualTo(Outcome.UNFINISHED);
         assertThat(started.soFar().bouts()).isEmpty();
-        Entry.BoutBoundary boundary = (Entry.BoutBoundary) entries.get(entries.size() - 1);
+        Entry.BoutBoundary boundary =
+                (Entry.BoutBoundary)
+                        entries.stream()
+                                .filter(Entry.BoutBoundary.class::isInstance)
+                                .reduce((earlier, later) -> later)
+                                .orElseThrow();
         assertThat(boundary.soFar().bouts()).hasSize(1);
         assertThat(boundary.soFar().agitation()).isBetween(ofSeconds(40), ofMillis(40_010));
         assertThat(boundary.soFar().conforms()).isFalse();
@@ -132,6 +137,27 @@ class EvidenceTest {
         assertThat(cut.endedBy()).isEqualTo("POWER");
         assertThat(broken(cut)).contains("ran to its end", "all bouts");
         assertThat(cut.conformity().get(1).evidence()).isEqualTo("1 of 3");
+    }
+
+    @Test
+    void secondsOfABout_areMarkedOnTheWay_butNotWaitedFor() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWO_MINUTES_IN_THREE_BOUTS);
+        long awaited = bench.machine().journal().awaited();
+        bench.advance(ofMillis(12_500));
+        Entry last = bench.entries().get(bench.entries().size() - 1);
+        assertThat(last).isInstanceOf(Entry.BoutUnderWay.class);
+        CycleEvidence soFar = ((Entry.BoutUnderWay) last).soFar();
+        assertThat(soFar.outcome()).isEqualTo(Outcome.UNFINISHED);
+        assertThat(soFar.agitation()).isBetween(ofMillis(11_000), ofMillis(12_500));
+        assertThat(soFar.bouts()).hasSize(1);
+        assertThat(soFar.bouts().get(0).revolutions()).isPositive();
+        assertThat(soFar.trace().count()).isEqualTo(13);
+        assertThat(bench.machine().journal().awaited()).isEqualTo(awaited);
+
+        bench.press(Command.HOLD).until(State.HELD, ofSeconds(10));
+        int held = bench.entries().size();
+        bench.advance(ofSeconds(10));
+        assertThat(bench.entries()).as("nothing new while it stands").hasSize(held);
     }
 
     @Test

@@ -81,6 +81,34 @@ class ProofTestTest {
     }
 
     @Test
+    void failedTest_voidsTheEarlierProof_untilOnePasses_andIsShown() {
+        SimulatedBench bench = toOpenLid();
+        assertThat(bench.machine().memory().proof().passed()).as("yesterday's").isTrue();
+        bench.plant().weldContactor(true);
+        bench.openLid().advance(ofMillis(520));
+        assertThat(bench.machine().memory().proof()).isEqualTo(ProofRecord.NEVER);
+        assertThat(bench.machine().memory().proof().due(Settings.DEFAULTS, bench.inputs()))
+                .isTrue();
+        SimulatedBench silent = toStopHeartbeat();
+        silent.plant().weldContactor(true);
+        silent.advance(ofMillis(530));
+        assertThat(silent.status().prompt())
+                .startsWith(
+                        "Proof test failed. Do not use the bench until it passes. Why: the one-shot did not");
+    }
+
+    @Test
+    void passedTest_isShownForHalfAMinute() {
+        SimulatedBench bench =
+                toStopHeartbeat().advance(ofMillis(350)).advance(ofMillis(2100)).rearm();
+        bench.advance(ofMillis(600));
+        assertThat(step(bench)).isEqualTo(Step.PASSED);
+        assertThat(bench.status().prompt()).isEqualTo("Proof test passed.");
+        bench.advance(ofSeconds(30));
+        assertThat(bench.status().prompt()).isEmpty();
+    }
+
+    @Test
     void weldedContactor_failsAtTheLid() {
         SimulatedBench bench = toOpenLid();
         bench.plant().weldContactor(true);
@@ -130,6 +158,7 @@ class ProofTestTest {
     void stop_leavesTheTest() {
         SimulatedBench bench = begun().press(Command.STOP);
         assertThat(bench.machine().proof().failure()).isEqualTo("left with STOP");
+        assertThat(bench.machine().memory().proof().passed()).as("yesterday's stands").isTrue();
         assertThat(begun().shutDown().scan().machine().proof().step()).isEqualTo(Step.FAILED);
     }
 

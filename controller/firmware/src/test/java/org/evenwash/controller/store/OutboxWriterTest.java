@@ -141,6 +141,29 @@ class OutboxWriterTest {
                 .hasSize(1);
     }
 
+    @Test
+    void progressOfABout_isStored_exceptWhileSomethingElseWaits() {
+        CycleEvidence soFar =
+                SimulatedBench.running(Recipes.TWENTY_SECONDS)
+                        .advance(Duration.ofSeconds(5))
+                        .entries()
+                        .stream()
+                        .filter(Entry.BoutUnderWay.class::isInstance)
+                        .map(entry -> ((Entry.BoutUnderWay) entry).soFar())
+                        .findFirst()
+                        .orElseThrow();
+        writer.append(event(1));
+        writer.append(new Entry.BoutUnderWay(2, soFar));
+        assertThat(writer.waiting()).isEqualTo(1);
+        writer.start();
+        await(() -> writer.waiting() == 0);
+        assertThat(writer.durable()).isEqualTo(1);
+
+        writer.append(new Entry.BoutUnderWay(3, soFar));
+        await(() -> writer.durable() == 3);
+        assertThat(file.recover()).hasSize(1);
+    }
+
     private OutboxFile reopened() {
         try {
             return OutboxFile.open(folder.resolve("outbox.db"));

@@ -85,8 +85,7 @@ final class ControllerProcess implements AutoCloseable {
 
     /** Whether it said something since {@link #forget}. */
     boolean said(String words) {
-        return said.subList(Math.min(heard, said.size()), said.size()).stream()
-                .anyMatch(line -> line.contains(words));
+        return said.stream().skip(heard).anyMatch(line -> line.contains(words));
     }
 
     /** What was said before this moment no longer counts. */
@@ -95,7 +94,8 @@ final class ControllerProcess implements AutoCloseable {
     }
 
     String tail() {
-        return String.join(" / ", said.subList(Math.max(0, said.size() - 4), said.size()));
+        List<String> now = List.copyOf(said); // it goes on talking
+        return String.join(" / ", now.subList(Math.max(0, now.size() - 4), now.size()));
     }
 
     /** Sends a signal by its name, as {@code kill} does. */

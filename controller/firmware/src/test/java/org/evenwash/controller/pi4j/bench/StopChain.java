@@ -12,8 +12,11 @@ import org.evenwash.controller.pi4j.Signal;
  * controller nothing but the mirror contact.
  */
 final class StopChain implements AutoCloseable {
-    /** Longer than a real one-shot's 200 ms, for the emulator's pauses; below the proof test's half second. */
-    private static final Duration ONE_SHOT = Duration.ofMillis(400);
+    /** Longer than a real one-shot's 200 ms: the emulator pauses as long as the overrun limit allows. */
+    static final Duration ONE_SHOT = Duration.ofSeconds(2);
+
+    /** While the proof test tries it: below the half second that the test gives a contactor to drop out. */
+    static final Duration ONE_SHOT_ON_TRIAL = Duration.ofMillis(250);
 
     private static final Duration LOOK_EVERY = Duration.ofMillis(3);
     private static final Duration LONGEST_LOOK = Duration.ofMillis(15);
@@ -26,6 +29,8 @@ final class StopChain implements AutoCloseable {
     private volatile boolean closed;
     private volatile boolean ending;
     private volatile long longestSilence_ns;
+    private volatile long beats;
+    private volatile long oneShot_ns = ONE_SHOT.toNanos();
 
     StopChain(Wires wires) {
         this.wires = wires;
@@ -33,9 +38,10 @@ final class StopChain implements AutoCloseable {
         thread.start();
     }
 
+    @SuppressWarnings("NonAtomicVolatileUpdate") // one thread writes, others look
     private void watch() {
         Level last = level(Signal.HEARTBEAT);
-        long silence_ns = ONE_SHOT.toNanos();
+        long silence_ns = oneShot_ns;
         long looked_ns = System.nanoTime();
         while (!ending) {
             long now_ns = System.nanoTime();
@@ -47,8 +53,9 @@ final class StopChain implements AutoCloseable {
                 last = now;
                 longestSilence_ns = Math.max(longestSilence_ns, silence_ns);
                 silence_ns = 0;
+                beats = beats + 1;
             }
-            boolean alive = silence_ns < ONE_SHOT.toNanos();
+            boolean alive = silence_ns < oneShot_ns;
             boolean whole = contactsClosed && alive && level(Signal.SUPPLY_PERMIT) == Level.HIGH;
             boolean pull = welded || (whole && (closed || rearm));
             rearm = rearm && !pull;
@@ -72,7 +79,18 @@ final class StopChain implements AutoCloseable {
     /** Presses the re-arm button until the contactor pulls in. */
     void rearm() {
         rearm = true;
-        Wires.await("contactor pulls in", Duration.ofSeconds(20), () -> closed);
+        Wires.await("contactor pulls in", BenchAndHand.SOON, () -> closed);
+    }
+
+    /** How long the heartbeat may be silent before the contactor opens. */
+    void oneShot(Duration longestSilence) {
+        oneShot_ns = longestSilence.toNanos();
+    }
+
+    /** Waits until the controller has scanned a few times more: its own time, however slow the emulator is. */
+    void awaitBeats(int count) {
+        long from = beats;
+        Wires.await("heartbeat", BenchAndHand.SOON, () -> beats - from >= count);
     }
 
     /** Its main contacts weld together, or are put right again. */
