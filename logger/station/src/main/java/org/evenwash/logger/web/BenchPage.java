@@ -178,6 +178,15 @@ public final class BenchPage {
                         .orElse(null);
     }
 
+    /** The warmest spirit that a bench reads in a running cycle. */
+    Optional<Double> spiritTemperature_C() {
+        return board.all().values().stream()
+                .map(BenchBoard.Standing::live)
+                .filter(live -> live != null && live.spiritTemperature_C() != null)
+                .map(LiveReading::spiritTemperature_C)
+                .max(Double::compare);
+    }
+
     private static String words(OutboxNumbers.Gap gap) {
         return gap.from() == gap.to() ? "" + gap.from() : gap.from() + "–" + gap.to();
     }

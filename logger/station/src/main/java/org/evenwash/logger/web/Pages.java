@@ -38,6 +38,7 @@ final class Pages {
     }
 
     private List<Route> baseRoutes() {
+        SpiritPage spirit = new SpiritPage(desk, place, benches);
         return List.of(
                 get("/", benches::show),
                 get("/washes", new WashesPage(desk, place)::show),
@@ -48,7 +49,8 @@ final class Pages {
                 get("/colonies/{id}", new ColonyPage(desk, place)::show),
                 get("/cycles", new CyclesPage(desk, place)::show),
                 get("/cycles/{id}", new CyclePage(desk, place)::show),
-                get("/spirit", new SpiritPage(desk, database)::show),
+                get("/spirit", spirit::list),
+                get("/spirit/{id}", spirit::show),
                 get("/operators", new OperatorsPage(desk, database)::show),
                 get("/set-aside", new SetAsidePage(desk, database)::show),
                 get("/standards", new StandardsPage(desk, place)::show),

@@ -13,6 +13,7 @@ final class WorkRoutes {
         routes.addAll(new WashCareApi(desk, place).routes());
         routes.addAll(new ColonyApi(desk, place).routes());
         routes.addAll(new DayApi(desk, place).routes());
+        routes.addAll(new SpiritApi(desk, place).routes());
         return routes;
     }
 }

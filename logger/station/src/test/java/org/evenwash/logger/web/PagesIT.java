@@ -82,6 +82,7 @@ class PagesIT {
                         .replace(scene.fresh.id().toString(), "fresh")
                         .replace(scene.alder.id().toString(), "one")
                         .replace(scene.day.id().toString(), "one")
+                        .replace(scene.batch.id().toString(), "one")
                         .replace("?apiaryId=" + scene.alder.apiaryId(), "")
                         .replace(scene.tied.cycleId().toString(), "one")
                         .substring(1)

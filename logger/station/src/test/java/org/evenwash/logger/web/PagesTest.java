@@ -45,6 +45,7 @@ class PagesTest {
                 "/cycles",
                 "/cycles/" + scene.tied.cycleId(),
                 "/spirit",
+                "/spirit/" + scene.batch.id(),
                 "/operators",
                 "/set-aside",
                 "/standards",
