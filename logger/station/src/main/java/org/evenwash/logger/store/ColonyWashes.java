@@ -34,9 +34,13 @@ public final class ColonyWashes {
         // The day from which a colony's washes are wanted is looked up once a colony by the index
         // on
         // (colony_id, sampled_on); numbering all washes would read every row of the book.
+        // MATERIALIZED
+        // and CROSS JOIN keep SQLite from walking the washes first: 30 ms against 500 for 500
+        // colonies
+        // with 100,000 washes.
         return handle.createQuery(
                         """
-                        WITH wanted AS (
+                        WITH wanted AS MATERIALIZED (
                             SELECT colony.id AS colony_id, COALESCE((
                                 SELECT earlier.sampled_on FROM wash earlier
                                 WHERE earlier.colony_id = colony.id AND earlier.removed_at IS NULL
@@ -45,11 +49,12 @@ public final class ColonyWashes {
                         SELECT wash.colony_id, wash.sampled_on, wash.bees, wash.bee_measure,
                             wash.bees_log_sd, mite_count.mites
                         FROM wanted
-                        JOIN wash ON wash.colony_id = wanted.colony_id
-                            AND wash.sampled_on >= wanted.since AND wash.removed_at IS NULL
+                        CROSS JOIN wash
                         LEFT JOIN pass ON pass.wash_id = wash.id AND pass.kind = 'FIRST'
                         LEFT JOIN mite_count ON mite_count.pass_id = pass.id
                             AND NOT mite_count.recount
+                        WHERE wash.colony_id = wanted.colony_id
+                            AND wash.sampled_on >= wanted.since AND wash.removed_at IS NULL
                         ORDER BY wash.colony_id, wash.sampled_on, wash.planned_at""")
                 .bind("before", most - 1)
                 .map(ROW)

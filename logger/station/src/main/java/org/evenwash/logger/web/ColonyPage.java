@@ -22,6 +22,18 @@ public final class ColonyPage {
         this.place = place;
     }
 
+    /** What happens most often comes first. */
+    public static final List<ColonyEvent.Kind> KINDS =
+            List.of(
+                    ColonyEvent.Kind.TREATMENT,
+                    ColonyEvent.Kind.REQUEEN,
+                    ColonyEvent.Kind.SPLIT,
+                    ColonyEvent.Kind.SWARM,
+                    ColonyEvent.Kind.MERGE,
+                    ColonyEvent.Kind.MOVE,
+                    ColonyEvent.Kind.RENAME,
+                    ColonyEvent.Kind.DEATH);
+
     public record View(
             Colony colony,
             Apiary apiary,

@@ -28,7 +28,13 @@ final class SampleForm {
         BeeMeasure measure = in.choiceOr("beeMeasure", BeeMeasure.NOT_STATED);
         Double mass_g = in.optionalNumber("sampleMass_g", 0.1, 10_000);
         Bees bees =
-                bees(in.optionalNumber("bees", 1, MOST_BEES), measure, mass_g, before, estimates);
+                bees(
+                        in.optionalNumber("bees", 1, MOST_BEES),
+                        measure,
+                        mass_g,
+                        before,
+                        in.optionalId("calibrationId"),
+                        estimates);
         return new SampleEntry(
                 in.date("sampledOn"),
                 in.optionalId("operatorId"),
@@ -44,7 +50,12 @@ final class SampleForm {
     }
 
     private static Bees bees(
-            Double typed, BeeMeasure measure, Double mass_g, Wash before, BeeEstimates estimates) {
+            Double typed,
+            BeeMeasure measure,
+            Double mass_g,
+            Wash before,
+            UUID calibrationId,
+            BeeEstimates estimates) {
         boolean untouched =
                 typed != null && typed.equals(before.bees()) && measure == before.beeMeasure();
         boolean sameMass =
@@ -53,7 +64,9 @@ final class SampleForm {
             return new Bees(typed, before.beesLogSd(), before.beesCountedBy());
         }
         Optional<BeesInSample> estimate =
-                typed == null || untouched ? estimates.of(measure, mass_g) : Optional.empty();
+                typed == null || untouched
+                        ? estimates.of(measure, mass_g, calibrationId)
+                        : Optional.empty();
         return estimate.map(one -> new Bees(one.number(), one.logSd(), null))
                 .orElse(new Bees(typed, null, null));
     }

@@ -75,7 +75,7 @@ public final class WashPage {
             List<CorrectionLine> corrections,
             List<LaterPass> later,
             List<Photo> photos,
-            boolean measureCalibrated,
+            List<Option> calibrations,
             Choices choices) {
 
         /** How far estimated bees may be off, 95 %; null where they were counted or nobody knows. */
@@ -190,8 +190,9 @@ public final class WashPage {
                 corrections(sheet, names, page),
                 List.of(later(sheet, Pass.SECOND), later(sheet, Pass.BLANK)),
                 place.photos().ofWash(sheet.wash().id()),
-                place.beeEstimates().calibrated(BeeMeasure.FILL_LINE)
-                        || place.beeEstimates().calibrated(BeeMeasure.MASS),
+                place.beeEstimates().inUse().stream()
+                        .map(one -> new Option(one.id().toString(), one.name()))
+                        .toList(),
                 choices(page));
     }
 

@@ -54,10 +54,10 @@ class ColonyEventsTest {
                                 + "\"untilDay\":\"2031-05-27\"");
         assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
         String page = visitor.get("/colonies/" + scene.alder.id()).body();
-        assertThat(page).contains("<b>treated</b> oxalic acid", "20 May 2031", "27 May 2031");
+        assertThat(page).contains(">treated</b> oxalic acid", "20 May 2031", "27 May 2031");
         assertThat(takeBackLast().statusCode()).isEqualTo(200);
         assertThat(visitor.get("/colonies/" + scene.alder.id()).body())
-                .doesNotContain("<b>treated</b>");
+                .doesNotContain(">treated</b>");
     }
 
     @Test

@@ -52,17 +52,6 @@ class DayApiTest {
         assertThat(first.at("/day/seed").asLong()).isEqualTo(41);
     }
 
-    @Test
-    void everyColony_isDrawnAboutAsOften() {
-        int alder = 0;
-        for (int seed = 0; seed < 300; seed++) {
-            JsonNode drawn = Visitor.read(plan(",\"howMany\":1,\"seed\":" + seed)).get("result");
-            alder += colonies(drawn).contains("Alder") ? 1 : 0;
-        }
-        // Binomial with 300 and 1/3: mean 100, standard deviation 8.2; five of them either way.
-        assertThat(alder).isBetween(59, 141);
-    }
-
     /**
      * Twenty colonies, nine washed, none over. Cannon and Roe 1982, by hand: four over escape a draw of
      * nine with (11·10·9·8)/(20·19·18·17) = 6.8 %, five with (11·10·9·8·7)/(20·19·18·17·16) = 3.0 %;

@@ -183,7 +183,7 @@ class DayIT {
         String form = "attach-" + scene.loose.cycleId() + "-1";
         new Select(id(form + "-washId")).selectByValue(scene.fresh.id().toString());
         press("Tie to the wash");
-        waitFor("120 s");
+        waitFor("Wash of Alder");
         assertThat(scene.place.sheets().of(scene.fresh.id()).passes().get(0).cycles()).hasSize(1);
         assertThat(scene.place.washes().list(WashFilter.ALL, page()).total()).isEqualTo(4);
     }
@@ -194,6 +194,15 @@ class DayIT {
                         By.xpath("//summary[contains(normalize-space(.), '" + summary + "')]"));
         browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", line);
         line.click();
+    }
+
+    /** The button of the form that carries this hidden value. */
+    private void pressIn(String hidden) {
+        WebElement button =
+                browser.driver.findElement(
+                        By.xpath("//form[.//input[@value='" + hidden + "']]//button"));
+        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", button);
+        button.click();
     }
 
     private void retype(String id, String text) {
@@ -226,9 +235,11 @@ class DayIT {
         press("Save the count");
         waitFor("Second wash, ");
         Path picture = pictures.resolve("sieve.png");
-        ImageIO.write(new BufferedImage(2_000, 10, BufferedImage.TYPE_INT_RGB), "png", picture.toFile());
+        ImageIO.write(
+                new BufferedImage(2_000, 10, BufferedImage.TYPE_INT_RGB), "png", picture.toFile());
+        open("Add a photo");
         id("photo-file").sendKeys(picture.toString());
-        press("Add the photo");
+        press("Send the photo");
         wait.until(ExpectedConditions.presenceOfElementLocated(By.cssSelector(".photo img")));
         var photos = scene.place.photos().ofWash(scene.link.tickets.get(0).washId());
         assertThat(photos).hasSize(1);
@@ -246,15 +257,13 @@ class DayIT {
         open("treated");
         id("treatment-substance").sendKeys("oxalic acid");
         browser.screenshot("day-treatment");
-        browser.driver
-                .findElement(By.xpath("//form[.//input[@value='TREATMENT']]//button"))
-                .click();
+        pressIn("TREATMENT");
         waitFor("treated oxalic acid");
         browser.driver.get(scene.address("/spirit/" + scene.batch.id()));
         open("topped up");
         id("TOP_UP-volume_mL").sendKeys("100");
         id("TOP_UP-strength_pctVol").sendKeys("95");
-        browser.driver.findElement(By.xpath("//form[.//input[@value='TOP_UP']]//button")).click();
+        pressIn("TOP_UP");
         waitFor("of 95.0 % vol");
         assertThat(browser.complaints()).isEmpty();
     }

@@ -9,6 +9,7 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Base64;
+import java.util.UUID;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.store.WashFilter;
@@ -42,16 +43,18 @@ class WashCareApiTest {
         scene.close();
     }
 
-    private void calibrate(String kind, String inputs) {
+    private String calibrate(String kind, String inputs) {
+        String id = UUID.randomUUID().toString();
         scene.database.change(
                 handle ->
                         handle.execute(
                                 "INSERT INTO calibration (id, kind, name, inputs_json, result_json,"
                                         + " method_version, simulated, made_at, used_from) VALUES (?,"
                                         + " ?, 'jar line', ?, '{}', '1', FALSE, 1, 1)",
-                                "c-" + kind,
+                                id,
                                 kind,
                                 inputs));
+        return id;
     }
 
     private JsonNode sample(String fields) {
@@ -95,6 +98,21 @@ class WashCareApiTest {
         assertThat(now.bees()).isEqualTo(311);
         assertThat(now.beesLogSd()).isNull();
         assertThat(now.sampleMass_g()).isEqualTo(39);
+    }
+
+    @Test
+    void twoFillLinesInUse_theOneMeantIsNotGuessed() {
+        String small = calibrate("FILL_LINE", "{\"bees\":[190,200,210]}");
+        calibrate("FILL_LINE", "{\"bees\":[290,300,310]}");
+        assertThat(sample("\"beeMeasure\":\"FILL_LINE\"").get("bees").isNull()).isTrue();
+        assertThat(visitor.get("/washes/" + scene.fresh.id()).body()).contains("say which jar");
+        visitor.post(
+                "/api/washes/" + scene.fresh.id() + "/sample",
+                "{\"version\":2,\"sampledOn\":\"2031-05-20\",\"beeMeasure\":\"FILL_LINE\","
+                        + "\"calibrationId\":\""
+                        + small
+                        + "\"}");
+        assertThat(scene.place.washes().wash(scene.fresh.id()).bees()).isCloseTo(200, within(1e-9));
     }
 
     @Test
