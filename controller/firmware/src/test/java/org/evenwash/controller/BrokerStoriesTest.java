@@ -228,7 +228,7 @@ class BrokerStoriesTest {
 
     @Test
     void withdrawnTicket_leavesTheDesk_andSaysSo() throws Exception {
-        Ticket ticket = ticket(ContractTranslation.sheet(configuration().recipe()), 1);
+        Ticket ticket = ticket(RecipeSheets.sheet(configuration().recipe()), 1);
         logger.send(Topics.Kind.TICKET, ticket);
         logger.textOf(BenchEvent.Kind.TICKET_ACCEPTED);
         assertThat(bench.tickets()).hasSize(1);
