@@ -3,6 +3,8 @@ package org.evenwash.demo;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.Optional;
 import org.evenwash.controller.SimulatedController;
 import org.evenwash.controller.config.Configuration;
@@ -14,6 +16,9 @@ import org.evenwash.logger.wash.By;
 /** The demo's one bench, let in at the logger as any bench is. */
 final class Bench {
     static final String ID = "stillwater-1";
+
+    /** The bench's clock runs ahead of ours while it plays: it begins early and ends about now. */
+    private static final Duration LENGTH_OF_THE_DAY = Duration.ofMinutes(45);
 
     private Bench() {}
 
@@ -33,6 +38,8 @@ final class Bench {
                         false,
                         Optional.empty());
         Configuration config = shipped.named(ID).at(folder, broker);
-        return SimulatedController.start(config, SimulatedController.Play.faster(speed));
+        Instant dayBegan = Instant.now().minus(LENGTH_OF_THE_DAY);
+        return SimulatedController.start(
+                config, SimulatedController.Play.faster(speed).startingAt(dayBegan));
     }
 }

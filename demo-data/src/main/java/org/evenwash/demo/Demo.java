@@ -1,5 +1,7 @@
 package org.evenwash.demo;
 
+import ch.qos.logback.classic.Level;
+import ch.qos.logback.classic.Logger;
 import io.javalin.util.JavalinBindException;
 import java.io.IOException;
 import java.io.PrintStream;
@@ -16,6 +18,7 @@ import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
 import org.evenwash.logger.web.WebServer;
 import org.evenwash.logger.web.WebSettings;
+import org.slf4j.LoggerFactory;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -39,8 +42,8 @@ public final class Demo implements Callable<Integer> {
 
     @Option(
             names = "--speed",
-            defaultValue = "100",
-            description = "how many times faster than real the bench runs, 1 to 500 (default: 100)")
+            defaultValue = "200",
+            description = "how many times faster than real the bench runs, 1 to 500 (default: 200)")
     private double speed;
 
     private final PrintStream out = new PrintStream(System.out, true, StandardCharsets.UTF_8);
@@ -58,6 +61,8 @@ public final class Demo implements Callable<Integer> {
             out.println("--speed is " + speed + ": choose 1 to 500");
             return 2;
         }
+        // The story tells what happens; the programs speak up only when something is wrong.
+        ((Logger) LoggerFactory.getLogger("org.evenwash")).setLevel(Level.WARN);
         Path target = Path.of(System.getProperty("evenwash.demo.folder", "demo-data/target"));
         Path folder = fresh(target.resolve("demo"));
         try (Station station =

@@ -78,6 +78,8 @@ final class Story {
             }
         }
         spirit = made("/api/spirit-batches", halfAndHalf());
+        api.post("/api/standards", Map.of("thresholdId", Scenario.THRESHOLD));
+        teller.accept("The keeper has chosen to be told above 3 mites per 100 bees.");
     }
 
     /** Methylated spirit and water, one to one: common practice, no source. */

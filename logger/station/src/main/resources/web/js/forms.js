@@ -21,6 +21,9 @@
         for (const field of fields(form)) {
             if (field.type === "radio") {
                 if (field.checked) values[field.name] = field.value;
+            } else if (field.type === "checkbox" && field.value !== "true") {
+                // Several boxes of one name: the ticked ones.
+                values[field.name] = (values[field.name] || []).concat(field.checked ? [field.value] : []);
             } else {
                 values[field.name] = field.type === "checkbox" ? field.checked : field.value;
             }
@@ -35,7 +38,7 @@
             if (!(field.name in draft.values)) continue;
             const value = draft.values[field.name];
             if (field.type === "radio") field.checked = field.value === value;
-            else if (field.type === "checkbox") field.checked = value;
+            else if (field.type === "checkbox") field.checked = Array.isArray(value) ? value.includes(field.value) : value;
             else field.value = value;
         }
         // The version that the person saw while typing, not the one of this moment: otherwise a draft
@@ -119,7 +122,29 @@
         form.querySelector("[aria-invalid]")?.focus();
     };
 
+    // A phone's photo has ten times the pixels that a sieve needs to be seen.
+    const LONGEST_EDGE = 1600;
+    const shrunk = async file => {
+        const picture = await createImageBitmap(file);
+        const scale = Math.min(1, LONGEST_EDGE / Math.max(picture.width, picture.height));
+        const canvas = document.createElement("canvas");
+        canvas.width = Math.round(picture.width * scale);
+        canvas.height = Math.round(picture.height * scale);
+        canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
+        return new Promise(done => canvas.toBlob(done, "image/jpeg", 0.85));
+    };
+    // What the browser cannot open is sent as it is: the logger says what is wrong with it.
+    const postPhoto = async form => {
+        const file = form.elements.photo.files[0];
+        const body = await shrunk(file).catch(() => file);
+        return fetch(form.action, {method: "POST", body, headers: {
+            "Accept": "application/json", "Content-Type": body.type || "application/octet-stream",
+            "Idempotency-Key": form.elements.idempotencyKey.value,
+            "X-CSRF-Token": document.querySelector("meta[name=csrf]").content}});
+    };
+
     const post = async form => {
+        if (form.hasAttribute("data-photo")) return postPhoto(form);
         const body = new URLSearchParams(new FormData(form));
         return fetch(form.action, {method: "POST", body, headers: {
             "Accept": "application/json", "X-CSRF-Token": document.querySelector("meta[name=csrf]").content}});
@@ -153,7 +178,7 @@
             showProblem(form, await answer.json());
         } catch (notReached) {
             if (form.hasAttribute("data-now")) {
-                note(form, "danger", line(say(document.body, "unreached"), "state danger"));
+                note(form, "danger", line(say(form, "unreached"), "state danger"));
             } else {
                 keep(form, true);
                 tell(form, "waiting");

@@ -5,17 +5,15 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
-import org.evenwash.controller.process.Bout;
+import org.evenwash.controller.config.RecipeSheets;
 import org.evenwash.controller.process.BoutEvidence;
 import org.evenwash.controller.process.ConformityPoint;
 import org.evenwash.controller.process.CycleEvidence;
 import org.evenwash.controller.process.Entry;
 import org.evenwash.controller.process.Interlocks;
 import org.evenwash.controller.process.Interruption;
-import org.evenwash.controller.process.Recipe;
 import org.evenwash.controller.process.Soak;
 import org.evenwash.controller.process.Stat;
-import org.evenwash.controller.process.Tolerances;
 import org.evenwash.controller.store.EntryTranslation;
 import org.evenwash.record.BenchEvent;
 import org.evenwash.record.ClockState;
@@ -27,7 +25,6 @@ import org.evenwash.record.CycleRecord.RestDone;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
-import org.evenwash.record.RecipeSheet;
 
 /** From the machine's words to the message contract's, and back for recipes. The only place. */
 final class ContractTranslation implements EntryTranslation {
@@ -64,7 +61,7 @@ final class ContractTranslation implements EntryTranslation {
                 identity.version(),
                 positions(e),
                 e.continues(),
-                sheet(e.recipe()),
+                RecipeSheets.sheet(e.recipe()),
                 open ? Outcome.INTERRUPTED : Outcome.valueOf(e.outcome().name()),
                 open ? POWER_LOST : e.endedBy(),
                 Instant.ofEpochMilli(e.startedAt_ms()),
@@ -238,58 +235,6 @@ final class ContractTranslation implements EntryTranslation {
         };
     }
 
-    /** The recipe as it travels. */
-    static RecipeSheet sheet(Recipe recipe) {
-        Tolerances tolerances = recipe.tolerances();
-        return RecipeSheet.of(
-                recipe.id(),
-                recipe.name(),
-                recipe.version(),
-                recipe.bouts().stream()
-                        .map(
-                                b ->
-                                        new RecipeSheet.Bout(
-                                                seconds(b.agitation()),
-                                                b.speed_rpm(),
-                                                seconds(b.ramp()),
-                                                seconds(b.rest()),
-                                                b.reverse()))
-                        .toList(),
-                recipe.repeats(),
-                new RecipeSheet.Tolerances(
-                        seconds(tolerances.agitation()),
-                        seconds(tolerances.rest()),
-                        tolerances.speed_fraction(),
-                        tolerances.timeInBand_fraction()),
-                seconds(recipe.longestHold()));
-    }
-
-    /** The recipe of a ticket, as the machine takes it; not yet checked against the bench. */
-    static Recipe recipe(RecipeSheet sheet) {
-        RecipeSheet.Tolerances tolerances = sheet.tolerances();
-        return new Recipe(
-                sheet.recipeId(),
-                sheet.name(),
-                sheet.version(),
-                sheet.bouts().stream()
-                        .map(
-                                b ->
-                                        new Bout(
-                                                duration(b.agitation_s()),
-                                                b.speed_rpm(),
-                                                duration(b.ramp_s()),
-                                                duration(b.rest_s()),
-                                                b.reverse()))
-                        .toList(),
-                sheet.repeats(),
-                new Tolerances(
-                        duration(tolerances.agitation_s()),
-                        duration(tolerances.rest_s()),
-                        tolerances.speed_fraction(),
-                        tolerances.timeInBand_fraction()),
-                duration(sheet.longestHold_s()));
-    }
-
     static ClockState clock(boolean synchronised) {
         return synchronised ? ClockState.SYNCHRONISED : ClockState.UNSYNCHRONISED;
     }
@@ -305,10 +250,6 @@ final class ContractTranslation implements EntryTranslation {
 
     static double seconds(Duration duration) {
         return duration.toNanos() / 1e9;
-    }
-
-    private static Duration duration(double seconds) {
-        return Duration.ofNanos(Math.round(seconds * 1e9));
     }
 
     private static double tenths(double value) {

@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.UUID;
+import org.evenwash.controller.config.RecipeSheets;
 import org.evenwash.controller.process.Job;
 import org.evenwash.controller.process.Pass;
 import org.evenwash.controller.process.Position;
@@ -97,7 +98,7 @@ final class Desk {
         if (there != null && there.ticket().ticketId().equals(ticket.ticketId())) {
             return new Answer(true, false, "Ticket is loaded already.");
         }
-        Recipe recipe = ContractTranslation.recipe(ticket.recipe());
+        Recipe recipe = RecipeSheets.recipe(ticket.recipe());
         String refusal = refusal(ticket, recipe, there);
         if (refusal != null) {
             return new Answer(false, true, refusal);
@@ -194,7 +195,7 @@ final class Desk {
         if (laid.isEmpty()) {
             job = Job.of(chosen);
             tickets = List.of();
-            sheet = ContractTranslation.sheet(chosen);
+            sheet = RecipeSheets.sheet(chosen);
             return;
         }
         List<Position> positions = new ArrayList<>();

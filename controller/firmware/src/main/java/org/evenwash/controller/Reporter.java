@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.UUID;
 import java.util.function.Consumer;
+import org.evenwash.controller.config.RecipeSheets;
 import org.evenwash.controller.port.Clock;
 import org.evenwash.controller.port.Publisher;
 import org.evenwash.controller.process.Interlock;
@@ -166,8 +167,8 @@ final class Reporter implements Publisher {
     /** The desk's own sheet where it fits: a ticket's recipe goes back as it came. */
     private RecipeSheet sheet(Status s) {
         RecipeSheet laid = desk.sheet();
-        boolean same = ContractTranslation.recipe(laid).equals(s.recipe());
-        return same ? laid : ContractTranslation.sheet(s.recipe());
+        boolean same = RecipeSheets.recipe(laid).equals(s.recipe());
+        return same ? laid : RecipeSheets.sheet(s.recipe());
     }
 
     private static List<TrippedInterlock> tripped(Status s) {

@@ -12,6 +12,7 @@ import org.evenwash.controller.SimulatedController.Play;
 import org.evenwash.controller.config.Configuration;
 import org.evenwash.controller.config.ConfigurationFile;
 import org.evenwash.controller.config.MistakenFile;
+import org.evenwash.controller.config.RecipeSheets;
 import org.evenwash.controller.process.Choice;
 import org.evenwash.controller.process.Command;
 import org.evenwash.controller.process.State;
@@ -151,7 +152,7 @@ class BrokerStoriesTest {
 
     @Test
     void ticket_isShownAndRunByThePersonAtTheBench_andNotTwice() throws Exception {
-        Ticket ticket = ticket(ContractTranslation.sheet(configuration().recipe()), 1);
+        Ticket ticket = ticket(RecipeSheets.sheet(configuration().recipe()), 1);
         logger.send(Topics.Kind.TICKET, ticket);
         assertThat(logger.textOf(BenchEvent.Kind.TICKET_ACCEPTED)).contains("Linden 3", "START");
         assertThat(bench.state()).isEqualTo(State.IDLE);
@@ -227,7 +228,7 @@ class BrokerStoriesTest {
 
     @Test
     void withdrawnTicket_leavesTheDesk_andSaysSo() throws Exception {
-        Ticket ticket = ticket(ContractTranslation.sheet(configuration().recipe()), 1);
+        Ticket ticket = ticket(RecipeSheets.sheet(configuration().recipe()), 1);
         logger.send(Topics.Kind.TICKET, ticket);
         logger.textOf(BenchEvent.Kind.TICKET_ACCEPTED);
         assertThat(bench.tickets()).hasSize(1);
@@ -291,8 +292,7 @@ class BrokerStoriesTest {
                                                 BENCH,
                                                 Instant.now(),
                                                 UUID.randomUUID())),
-                        Messages.write(
-                                ticket(ContractTranslation.sheet(configuration().recipe()), 1)),
+                        Messages.write(ticket(RecipeSheets.sheet(configuration().recipe()), 1)),
                         Messages.write(command(BenchCommand.Action.HOLD, UUID.randomUUID(), null)),
                         Messages.write(command(BenchCommand.Action.STOP, UUID.randomUUID(), null)),
                         Messages.write(receipt(UUID.randomUUID(), new byte[0])),
@@ -307,8 +307,7 @@ class BrokerStoriesTest {
             }
         }
         // What comes back shows that all before it was dealt with: messages keep their order.
-        logger.send(
-                Topics.Kind.TICKET, ticket(ContractTranslation.sheet(configuration().recipe()), 2));
+        logger.send(Topics.Kind.TICKET, ticket(RecipeSheets.sheet(configuration().recipe()), 2));
         logger.textOf(BenchEvent.Kind.TICKET_REFUSED);
 
         assertThat(bench.state()).isEqualTo(State.IDLE);

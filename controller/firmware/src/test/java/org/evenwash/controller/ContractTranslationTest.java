@@ -13,6 +13,7 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.controller.config.RecipeSheets;
 import org.evenwash.controller.process.Command;
 import org.evenwash.controller.process.CycleEvidence;
 import org.evenwash.controller.process.Entry;
@@ -25,7 +26,6 @@ import org.evenwash.record.CycleRecord;
 import org.evenwash.record.Message;
 import org.evenwash.record.Messages;
 import org.evenwash.record.Outcome;
-import org.evenwash.record.ShippedRecipes;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -39,19 +39,13 @@ class ContractTranslationTest {
                     new ContractTranslation.Identity("bench-1", new UUID(1, 2), true, "test"));
 
     static List<Recipe> shipped() {
-        return Recipes.SHIPPED;
+        return Recipes.ALL;
     }
 
     @ParameterizedTest
     @MethodSource("shipped")
     void recipe_survivesTheWayThereAndBack(Recipe recipe) {
-        assertThat(ContractTranslation.recipe(ContractTranslation.sheet(recipe))).isEqualTo(recipe);
-    }
-
-    @Test
-    void shippedRecipes_areTheSameAtBenchAndLogger() {
-        assertThat(Recipes.SHIPPED.stream().map(ContractTranslation::sheet).toList())
-                .isEqualTo(ShippedRecipes.ALL);
+        assertThat(RecipeSheets.recipe(RecipeSheets.sheet(recipe))).isEqualTo(recipe);
     }
 
     @ParameterizedTest

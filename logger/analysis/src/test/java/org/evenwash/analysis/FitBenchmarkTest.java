@@ -2,8 +2,11 @@ package org.evenwash.analysis;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.lang.management.ManagementFactory;
 import java.lang.management.ThreadMXBean;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -81,6 +84,22 @@ class FitBenchmarkTest {
                 Duration.ofSeconds(1),
                 10,
                 () -> WashPermutation.test(washes, WashPermutation.DEALS, SEED));
+    }
+
+    /** The same kind of work in R, printed beside ours; R fits two of the three curves. */
+    @Test
+    void sameWorkInR_isPrinted() throws Exception {
+        Path script = Path.of(FitBenchmarkTest.class.getResource("benchmark.R").toURI());
+        Process r;
+        try {
+            r = new ProcessBuilder("Rscript", script.toString()).redirectErrorStream(true).start();
+        } catch (IOException e) {
+            throw new AssertionError("to compare with R run: apt-get install r-base-core", e);
+        }
+        String printed = new String(r.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+        System.out.print(printed);
+        assertThat(r.waitFor()).as(printed).isZero();
+        assertThat(printed).contains("50 washes", "10,000 washes", "9,999 deals");
     }
 
     private interface Times {

@@ -8,8 +8,8 @@ import java.util.List;
 import java.util.Map;
 import org.evenwash.controller.process.Bout;
 import org.evenwash.controller.process.Recipe;
-import org.evenwash.controller.process.Recipes;
 import org.evenwash.controller.process.Tolerances;
+import org.evenwash.record.ShippedRecipes;
 
 /**
  * A person's own recipes:
@@ -40,7 +40,7 @@ final class RecipesFile {
     private RecipesFile() {}
 
     static List<Recipe> shipped() {
-        return Recipes.SHIPPED;
+        return ShippedRecipes.ALL.stream().map(RecipeSheets::recipe).toList();
     }
 
     /** Reads the file; what is wrong with it is added to {@code mistakes} under its own name. */

@@ -48,6 +48,7 @@ class HardwareNotesTest {
     @Test
     void interlockTable_isTheOneInTheCode() throws IOException {
         compare("hazards.md", "interlocks", Interlocks.markdown());
+        compare("../DEVELOPERS.md", "interlocks", Interlocks.markdown());
     }
 
     @Test

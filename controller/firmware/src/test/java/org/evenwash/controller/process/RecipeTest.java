@@ -19,7 +19,7 @@ class RecipeTest {
     private static final double MAX_RPM = 300;
     private static final Bout GOOD = bout(ofSeconds(10), 180, ofSeconds(1), ofSeconds(5));
 
-    static final List<Recipe> SHIPPED = Recipes.SHIPPED;
+    static final List<Recipe> SHIPPED = Recipes.ALL;
 
     private static Bout bout(Duration agitation, double speed, Duration ramp, Duration rest) {
         return new Bout(agitation, speed, ramp, rest, false);

@@ -14,7 +14,7 @@ import java.util.List;
  * @param left pixel of 0
  * @param right pixel of {@code end}
  */
-record Scale(double end, double step, double left, double right) {
+public record Scale(double end, double step, double left, double right) {
 
     /** Up to about {@code steps} round steps (1, 2, 2.5 or 5 times a power of ten) over a value. */
     static Scale over(double value, int steps, double left, double right) {
@@ -37,6 +37,15 @@ record Scale(double end, double step, double left, double right) {
             ticks.add(i * step);
         }
         return ticks;
+    }
+
+    /** So many values at equal distances, both ends included; at least two. */
+    public static double[] steps(double from, double to, int count) {
+        double[] values = new double[count];
+        for (int i = 0; i < count; i++) {
+            values[i] = from + (to - from) * i / (count - 1);
+        }
+        return values;
     }
 
     static String text(double value) {

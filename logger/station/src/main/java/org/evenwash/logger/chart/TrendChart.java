@@ -2,6 +2,7 @@ package org.evenwash.logger.chart;
 
 import java.time.LocalDate;
 import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -27,7 +28,7 @@ public final class TrendChart {
     /** The threshold in mites per 100 bees. */
     public record Threshold(double per100Bees, String name) {}
 
-    /** When the line crosses the threshold; the limits are days too. */
+    /** When the line meets the threshold, past or to come; the limits are days too. */
     public record Crossing(LocalDate day, LocalDate earliest, LocalDate latest) {}
 
     /** @param lines one for each stretch between breaks, each of at least two days; may be empty */
@@ -69,7 +70,8 @@ public final class TrendChart {
             fitted(chart, line, stretch++);
         }
         trend.threshold().ifPresent(t -> threshold(chart, t, days, top));
-        trend.crossing().ifPresent(c -> crossing(chart, c, trend.threshold().orElseThrow()));
+        trend.crossing()
+                .ifPresent(c -> crossing(chart, c, trend.threshold().orElseThrow(), days[1]));
         washes(chart, trend.washes());
         marks(chart, trend.marks(), top, days);
         Style.axes(chart, days[0], days[1], 0, top);
@@ -107,18 +109,23 @@ public final class TrendChart {
         Style.text(chart, name, days[0] + half, level + 0.03 * top);
     }
 
-    private static void crossing(XYChart chart, Crossing crossing, Threshold threshold) {
+    /** A limit past the end of the axis is told in the legend and drawn as far as the axis goes. */
+    private static void crossing(
+            XYChart chart, Crossing crossing, Threshold threshold, double end) {
         double level = threshold.per100Bees();
         Style.line(
                 chart,
-                "crossed "
+                "meets it "
                         + DAY.format(crossing.day())
                         + " ("
                         + DAY.format(crossing.earliest())
                         + " to "
                         + DAY.format(crossing.latest())
                         + ")",
-                new double[] {crossing.earliest().toEpochDay(), crossing.latest().toEpochDay()},
+                new double[] {
+                    crossing.earliest().toEpochDay(),
+                    Math.min(end, (double) crossing.latest().toEpochDay())
+                },
                 new double[] {level, level},
                 Ink.INK,
                 4,
@@ -172,7 +179,7 @@ public final class TrendChart {
         trend.washes().forEach(wash -> all.add(wash.day()));
         trend.lines().forEach(line -> line.forEach(fitted -> all.add(fitted.day())));
         trend.marks().forEach(mark -> all.add(mark.day()));
-        trend.crossing().ifPresent(crossing -> all.add(crossing.latest()));
+        trend.crossing().ifPresent(crossing -> all.add(shown(trend, crossing)));
         double first = Double.POSITIVE_INFINITY;
         double last = Double.NEGATIVE_INFINITY;
         for (LocalDate day : all) {
@@ -187,6 +194,15 @@ public final class TrendChart {
             right = Math.max(right, mark.day().toEpochDay() + Math.min(name, span));
         }
         return new double[] {first - air, right};
+    }
+
+    /** The upper limit, but no further than the washes are long after the last of them. */
+    private static LocalDate shown(Trend trend, Crossing crossing) {
+        List<LocalDate> washed = trend.washes().stream().map(Wash::day).sorted().toList();
+        LocalDate last = washed.get(washed.size() - 1);
+        LocalDate furthest = last.plusDays(ChronoUnit.DAYS.between(washed.get(0), last));
+        LocalDate latest = crossing.latest().isBefore(furthest) ? crossing.latest() : furthest;
+        return latest.isBefore(crossing.day()) ? crossing.day() : latest;
     }
 
     private static double top(Trend trend) {
@@ -223,7 +239,7 @@ public final class TrendChart {
         trend.crossing()
                 .ifPresent(
                         c ->
-                                words.append("Crosses the threshold on ")
+                                words.append("Meets the threshold on ")
                                         .append(FULL.format(c.day()))
                                         .append(", 95 % interval ")
                                         .append(FULL.format(c.earliest()))

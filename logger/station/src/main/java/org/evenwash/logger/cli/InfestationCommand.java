@@ -1,143 +1,330 @@
 package org.evenwash.logger.cli;
 
-import java.io.PrintWriter;
-import java.math.BigDecimal;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.concurrent.Callable;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.Require;
 import org.evenwash.analysis.Result;
-import org.evenwash.analysis.ResultText;
+import org.evenwash.analysis.Result.NotEnoughData;
+import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.analysis.infestation.Infestation;
+import org.evenwash.analysis.recovery.RecountSummary;
+import org.evenwash.analysis.threshold.MoreBees;
+import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.chart.IntervalBar;
+import org.evenwash.logger.chart.IntervalBar.Tick;
+import org.evenwash.logger.chart.IntervalRows;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
-import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Spec;
 
 @Command(
         name = "infestation",
-        description =
-                "Mites per 100 bees with an exact 95 %% interval, from one count or a CSV file.",
-        mixinStandardHelpOptions = true)
-final class InfestationCommand implements Callable<Integer> {
-    @Spec CommandSpec spec;
+        header = "Mites per 100 bees, from washes.",
+        description = {
+            "Mites per 100 bees with a 95 %% interval, from one wash or a file of washes;",
+            "corrected for recovery, and compared with a threshold, where you ask for it."
+        })
+final class InfestationCommand extends Analysis {
+    private static final List<Column> COLUMNS =
+            List.of(
+                    Column.required("mites", "mites counted, from 0"),
+                    Column.required("bees", "bees in the sample; decimals where estimated"),
+                    Column.optional("wash", "a name for the row; its line number without"),
+                    Column.optional(
+                            "bees_log_sd",
+                            "SD of ln(bees) of an estimate, as bee-count prints it"));
 
-    @Option(names = "--mites", paramLabel = "N", description = "Mites counted, 0 or more.")
-    Integer mites;
+    @Mixin private CsvInput input;
+    @Mixin private ThresholdChoice threshold;
+    @Mixin private RecoverySource recovery;
+
+    @Option(names = "--mites", paramLabel = "N", description = "Mites counted in one wash.")
+    private Integer mites;
+
+    @Option(names = "--bees", paramLabel = "N", description = "Bees in that wash.")
+    private Double bees;
 
     @Option(
-            names = "--bees",
-            paramLabel = "N",
-            description = "Bees in the sample, above 0; with decimals if estimated.")
-    Double bees;
+            names = "--bees-log-sd",
+            paramLabel = "SD",
+            description = "SD of ln(bees) if they were estimated, as bee-count prints it.")
+    private Double beesLogSd;
 
-    @Option(
-            names = "--column",
-            paramLabel = "OURS=THEIRS",
-            description = "Which column of the file is mites or bees, such as mites=varroa.")
-    Map<String, String> columns = Map.of();
-
-    @Option(
-            names = "--separator",
-            paramLabel = "CHAR",
-            description = "Between the file's columns. Default: a comma.",
-            defaultValue = ",")
-    char separator;
-
-    @Option(names = "--json", description = "JSON in full precision.")
-    boolean json;
-
-    @Parameters(
-            paramLabel = "FILE.csv",
-            arity = "0..1",
-            description = "A wash a row, columns mites and bees; - reads standard input.")
-    String file;
+    /**
+     * One wash and all that can be said of it.
+     *
+     * @param line in the file; 0 without a file
+     */
+    private record Row(
+            String name,
+            long line,
+            int mites,
+            BeesInSample bees,
+            Result asWashed,
+            Optional<Result> corrected,
+            Optional<Verdict> verdict) {
+        /** Nobody counts a part of a bee. */
+        boolean estimated() {
+            return bees.logSd() > 0 || bees.number() != Math.rint(bees.number());
+        }
+    }
 
     @Override
-    public Integer call() {
-        PrintWriter out = spec.commandLine().getOut();
-        if (file == null) {
-            one(out);
-        } else if (mites != null || bees != null) {
-            throw new BadInput("give either a file or --mites and --bees, not both");
+    List<Column> columns() {
+        return COLUMNS;
+    }
+
+    @Override
+    List<String> examples() {
+        return List.of(
+                "infestation --mites 2 --bees 300 --threshold usda-tucson",
+                "infestation --example > washes.csv",
+                "infestation washes.csv --threshold 3 --chart washes.svg",
+                "recovery --example > recovery.csv",
+                "infestation washes.csv --recovery-from recovery.csv --json");
+    }
+
+    @Override
+    Report report() {
+        Optional<Threshold> chosen = threshold.threshold();
+        Optional<RecountSummary> calibration =
+                recovery.given() ? Optional.of(recovery.summary(input)) : Optional.empty();
+        Report report = new Report(name());
+        List<Row> rows = new ArrayList<>();
+        if (input.given()) {
+            if (mites != null || bees != null || beesLogSd != null) {
+                throw wrong("Give either a file or --mites and --bees, not both.");
+            }
+            CsvTable table = input.table(COLUMNS);
+            rows.addAll(table.read(row -> row(row, calibration, chosen)));
+            report.json("input", table.facts());
+            report.line("Washes", table.words());
         } else {
-            many(out, CountTable.read(file, columns, separator));
+            rows.add(fromOptions(calibration, chosen));
         }
-        out.flush();
-        return ExitCode.OK;
+        facts(report, calibration, chosen);
+        if (input.given()) {
+            many(report, rows);
+        } else {
+            one(report, rows.get(0));
+        }
+        report.json("washes", rows.stream().map(InfestationCommand::json).toList());
+        report.enoughData(rows.stream().anyMatch(r -> !(r.asWashed() instanceof NotEnoughData)));
+        draw(report, rows, chosen);
+        return report;
     }
 
-    private void one(PrintWriter out) {
+    private Row fromOptions(Optional<RecountSummary> calibration, Optional<Threshold> chosen) {
         if (mites == null || bees == null) {
-            throw new BadInput("give --mites and --bees, or a CSV file");
+            throw wrong("Give a file, or both --mites and --bees.");
         }
-        if (mites < 0 || mites > 1_000_000) {
-            throw new BadInput("--mites is " + mites + ", expected 0 to 1000000");
-        }
-        if (!(bees > 0 && bees <= 1_000_000)) {
-            throw new BadInput("--bees is " + plain(bees) + ", expected a number above 0");
-        }
-        Result result = Infestation.counted(mites, bees);
-        if (json) {
-            out.println(ResultJson.text(json(mites, bees, result)));
-            return;
-        }
-        out.println(ResultText.of(result, Quantity.INFESTATION));
-        result.remarks().forEach(out::println);
+        Require.count("--mites", mites);
+        Require.positive("--bees", bees);
+        return row("", 0, mites, bees, Optional.ofNullable(beesLogSd), calibration, chosen);
     }
 
-    private void many(PrintWriter out, List<CountTable.Row> rows) {
-        if (json) {
-            out.println(ResultJson.text(rows.stream().map(InfestationCommand::json).toList()));
-            return;
+    private static Row row(
+            CsvRow row, Optional<RecountSummary> calibration, Optional<Threshold> chosen) {
+        String name = row.has("wash") ? row.text("wash") : "line " + row.line();
+        Optional<Double> logSd =
+                row.has("bees_log_sd")
+                        ? Optional.of(row.between("bees_log_sd", 0, 10, "a number from 0 to 10"))
+                        : Optional.empty();
+        return row(
+                name,
+                row.line(),
+                row.count("mites"),
+                row.positive("bees"),
+                logSd,
+                calibration,
+                chosen);
+    }
+
+    private static Row row(
+            String name,
+            long line,
+            int mites,
+            double bees,
+            Optional<Double> logSd,
+            Optional<RecountSummary> calibration,
+            Optional<Threshold> chosen) {
+        BeesInSample sample = new BeesInSample(bees, logSd.orElse(0.0));
+        Result asWashed =
+                logSd.isPresent()
+                        ? Infestation.estimated(mites, sample)
+                        : Infestation.counted(mites, bees);
+        return new Row(
+                name,
+                line,
+                mites,
+                sample,
+                asWashed,
+                calibration.map(c -> Infestation.corrected(mites, sample, c)),
+                Verdict.of(chosen, asWashed));
+    }
+
+    private static void facts(
+            Report report, Optional<RecountSummary> calibration, Optional<Threshold> chosen) {
+        calibration.ifPresent(
+                c -> {
+                    report.json("recovery", RecoverySource.json(c));
+                    report.line("Recovery", RecoverySource.words(c));
+                });
+        chosen.ifPresent(
+                t -> {
+                    report.json("threshold", ThresholdChoice.json(t));
+                    report.line("Threshold", ThresholdChoice.words(t));
+                });
+    }
+
+    private static void one(Report report, Row row) {
+        report.line("Infestation", Words.infestation(row.asWashed()));
+        report.remarks(row.asWashed());
+        row.corrected()
+                .ifPresent(
+                        c -> {
+                            report.line("Corrected for recovery", Words.infestation(c));
+                            report.remarks(c);
+                        });
+        row.verdict()
+                .ifPresent(
+                        v -> {
+                            report.line("Verdict", v.call().shape() + " " + v.words());
+                            moreBees(row).ifPresent(more -> report.line("", more.words()));
+                            report.remark(Words.GUIDANCE_ONLY);
+                        });
+    }
+
+    private static void many(Report report, List<Row> rows) {
+        boolean corrected = rows.get(0).corrected().isPresent();
+        boolean judged = rows.get(0).verdict().isPresent();
+        List<String> headings =
+                new ArrayList<>(List.of("wash", "mites", "bees", "per 100 bees", "95 % interval"));
+        if (corrected) {
+            headings.addAll(List.of("corrected", "95 % interval"));
         }
-        out.printf("%6s %6s %10s  %s%n", "line", "mites", "bees", "per 100 bees (95 % interval)");
-        for (CountTable.Row row : rows) {
-            out.printf(
-                    "%6d %6d %10s  %s%n",
-                    row.line(),
-                    row.mites(),
-                    plain(row.bees()) + (estimated(row.bees()) ? "~" : ""),
-                    text(Infestation.counted(row.mites(), row.bees())));
+        if (judged) {
+            headings.addAll(List.of("against the threshold", "more bees needed"));
         }
-        out.println(rows.size() + " washes, not corrected for recovery.");
-        if (rows.stream().anyMatch(row -> estimated(row.bees()))) {
-            out.println("~ Bees estimated, not counted; the interval leaves that uncertainty out.");
+        TextTable table = new TextTable(headings.toArray(new String[0]));
+        for (Row row : rows) {
+            List<String> cells = new ArrayList<>();
+            cells.add(row.name());
+            cells.add(String.valueOf(row.mites()));
+            cells.add(Decimals.plain(row.bees().number()) + (row.estimated() ? " ~" : ""));
+            cells.add(Cells.value(row.asWashed(), Quantity.INFESTATION));
+            cells.add(Cells.interval(row.asWashed(), Quantity.INFESTATION));
+            row.corrected()
+                    .ifPresent(
+                            c -> {
+                                cells.add(Cells.value(c, Quantity.INFESTATION));
+                                cells.add(Cells.interval(c, Quantity.INFESTATION));
+                            });
+            row.verdict()
+                    .ifPresent(
+                            v -> {
+                                cells.add(v.call().shape() + " " + v.call().word());
+                                cells.add(moreBees(row).map(InfestationCommand::cell).orElse(""));
+                            });
+            table.row(cells.toArray(new String[0]));
+            report.remarks(row.asWashed());
+            row.corrected().ifPresent(report::remarks);
+        }
+        report.blank().table(table);
+        if (rows.stream().anyMatch(Row::estimated)) {
+            report.line("~ estimated bees");
+        }
+        if (judged) {
+            report.remark(MoreBees.REPEATED_LOOKS).remark(Words.GUIDANCE_ONLY);
         }
     }
 
-    private static String text(Result result) {
-        return ResultText.of(result, Quantity.INFESTATION)
-                .replace(" " + Quantity.INFESTATION.unit(), "");
+    /** What an undecided wash would take; nothing where the bees of the count leave no doubt. */
+    private static Optional<MoreBees> moreBees(Row row) {
+        boolean undecided =
+                row.verdict().filter(v -> v.call() == Verdict.Call.UNDECIDED).isPresent();
+        if (!undecided) {
+            return Optional.empty();
+        }
+        double limit = row.verdict().orElseThrow().threshold().per100Bees().orElseThrow();
+        int whole = (int) Math.max(1, Math.round(row.bees().number()));
+        MoreBees more = MoreBees.toSettle(row.mites(), whole, limit);
+        return more instanceof MoreBees.Settled ? Optional.empty() : Optional.of(more);
     }
 
-    private static Map<String, Object> json(CountTable.Row row) {
+    private static String cell(MoreBees more) {
+        return more instanceof MoreBees.Wash wash ? "about " + wash.bees() : "more than 3000";
+    }
+
+    private static Map<String, Object> json(Row row) {
         Map<String, Object> json = new LinkedHashMap<>();
-        json.put("line", row.line());
-        json.putAll(json(row.mites(), row.bees(), Infestation.counted(row.mites(), row.bees())));
+        if (row.line() > 0) {
+            json.put("wash", row.name());
+            json.put("line", row.line());
+        }
+        json.put("mites", row.mites());
+        json.put("bees", row.bees().number());
+        json.put("beesLogSd", row.bees().logSd());
+        json.put("beesEstimated", row.estimated());
+        json.put("infestation", ResultJson.of(row.asWashed(), Quantity.INFESTATION));
+        row.corrected()
+                .ifPresent(c -> json.put("corrected", ResultJson.of(c, Quantity.INFESTATION)));
+        row.verdict()
+                .ifPresent(
+                        v -> {
+                            json.put("verdict", v.call().word());
+                            json.put("verdictText", v.words());
+                            moreBees(row).ifPresent(more -> json.put("moreBees", more.words()));
+                            moreBees(row)
+                                    .filter(MoreBees.Wash.class::isInstance)
+                                    .map(MoreBees.Wash.class::cast)
+                                    .ifPresent(wash -> json.put("moreBeesNumber", wash.bees()));
+                        });
         return json;
     }
 
-    private static Map<String, Object> json(int mites, double bees, Result result) {
-        Map<String, Object> json = new LinkedHashMap<>();
-        json.put("mites", mites);
-        json.put("bees", bees);
-        json.put("beesEstimated", estimated(bees));
-        json.put("unit", "mites per 100 bees");
-        json.putAll(ResultJson.of(result));
-        return json;
-    }
-
-    private static boolean estimated(double bees) {
-        return bees != Math.rint(bees);
-    }
-
-    private static String plain(double number) {
-        return Double.isFinite(number)
-                ? BigDecimal.valueOf(number).stripTrailingZeros().toPlainString()
-                : String.valueOf(number);
+    private void draw(Report report, List<Row> rows, Optional<Threshold> chosen) {
+        List<Tick> ticks = Words.ticks(chosen);
+        if (!input.given()) {
+            Row row = rows.get(0);
+            if (row.asWashed() instanceof NotEnoughData) {
+                return;
+            }
+            report.picture(
+                    () ->
+                            IntervalBar.draw(
+                                            row.corrected().orElse(row.asWashed()),
+                                            ticks,
+                                            IntervalBar.Size.LARGE,
+                                            OptionalDouble.empty())
+                                    .orElseThrow());
+            return;
+        }
+        if (rows.size() > IntervalRows.MOST_ROWS) {
+            report.noChart(
+                    "a chart holds "
+                            + IntervalRows.MOST_ROWS
+                            + " washes, the file has "
+                            + rows.size());
+            return;
+        }
+        report.picture(
+                () ->
+                        IntervalRows.infestations(
+                                "Mites per 100 bees, with 95 % intervals",
+                                rows.stream()
+                                        .map(
+                                                r ->
+                                                        new IntervalRows.Row(
+                                                                r.name(),
+                                                                r.corrected().orElse(r.asWashed())))
+                                        .toList(),
+                                ticks));
     }
 }

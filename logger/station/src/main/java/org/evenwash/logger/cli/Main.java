@@ -1,25 +1,32 @@
 package org.evenwash.logger.cli;
 
+import java.io.PrintStream;
+import java.io.PrintWriter;
+import java.nio.charset.Charset;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.broker.BrokerTrouble;
 import org.evenwash.logger.store.DatabaseTrouble;
 import org.evenwash.logger.wash.Refused;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.HelpCommand;
 import picocli.CommandLine.IVersionProvider;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
+import picocli.CommandLine.UnmatchedArgumentException;
 
-/** The logger's command line. Exit codes: 0 done, 1 the surroundings failed, 2 the input is wrong. */
+/**
+ * The logger's command line. Exit codes: 0 done, 1 the surroundings failed, 2 the input is wrong, 3
+ * not enough data for a result.
+ */
 @Command(
-        name = "evenwash-logger",
+        name = Main.NAME,
         description = "Keeps washes of honey bee colonies and says what they show.",
         mixinStandardHelpOptions = true,
         versionProvider = Main.Version.class,
         subcommands = {
             Serve.class,
-            InfestationCommand.class,
             AdmitBench.class,
             SetAsideCommand.class,
             Backup.class,
@@ -27,31 +34,61 @@ import picocli.CommandLine.ParseResult;
             HelpCommand.class
         })
 public final class Main {
+    static final String NAME = "evenwash-logger";
+
     private Main() {}
 
     public static void main(String[] args) {
-        System.exit(commandLine().execute(args));
+        CommandLine line = commandLine(args);
+        Charset charset = Terminal.charset();
+        line.setOut(new PrintWriter(new PrintStream(System.out, false, charset), false, charset));
+        line.setErr(new PrintWriter(new PrintStream(System.err, true, charset), true, charset));
+        System.exit(line.execute(args));
     }
 
-    /** The command line, for tests too. */
-    static CommandLine commandLine() {
-        return new CommandLine(new Main())
-                .setCaseInsensitiveEnumValuesAllowed(true)
+    /**
+     * The command line, for tests too. An analysis is made alone: it needs no broker, database or web
+     * server, and the classes of these take longer to load than the analysis to run.
+     */
+    static CommandLine commandLine(String... args) {
+        CommandLine root;
+        if (args.length > 0 && Commands.ANALYSES.containsKey(args[0])) {
+            root = new CommandLine(CommandSpec.create().name(NAME));
+            root.addSubcommand(args[0], Commands.analysis(args[0]));
+        } else {
+            root = new CommandLine(new Main()).setUsageHelpWidth(100);
+            Commands.ANALYSES
+                    .keySet()
+                    .forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
+        }
+        return root.setCaseInsensitiveEnumValuesAllowed(true)
+                .setParameterExceptionHandler(Main::explainOptions)
                 .setExecutionExceptionHandler(Main::explain);
+    }
+
+    private static int explainOptions(ParameterException e, String[] args) {
+        CommandLine command = e.getCommandLine();
+        command.getErr().println(e.getMessage());
+        UnmatchedArgumentException.printSuggestions(e, command.getErr());
+        command.getErr().println("Try: " + command.getCommandSpec().qualifiedName() + " --help");
+        command.getErr().flush();
+        return ExitCode.WRONG_INPUT;
     }
 
     private static int explain(Exception e, CommandLine command, ParseResult parsed)
             throws Exception {
         if (e instanceof BadInput || isInput(e)) {
             command.getErr().println(e.getMessage());
-            return ExitCode.USAGE;
+            command.getErr().flush();
+            return ExitCode.WRONG_INPUT;
         }
         if (e instanceof StationTrouble
                 || e instanceof DatabaseTrouble
                 || e instanceof BrokerTrouble
                 || e instanceof Refused) {
             command.getErr().println(e.getMessage());
-            return ExitCode.SOFTWARE;
+            command.getErr().flush();
+            return ExitCode.SURROUNDINGS;
         }
         throw e;
     }

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
@@ -17,6 +18,7 @@ public final class BenchBoard {
     private static final int MOST_BENCHES = 1_000;
 
     private final Map<String, Standing> standings = new ConcurrentSkipListMap<>();
+    private final Map<String, LiveTrace> traces = new ConcurrentHashMap<>();
     private final List<Consumer<Standing>> listeners = new CopyOnWriteArrayList<>();
 
     /**
@@ -30,6 +32,11 @@ public final class BenchBoard {
 
     public Optional<Standing> of(String benchId) {
         return Optional.ofNullable(standings.get(benchId));
+    }
+
+    /** What was read of a bench's running cycle; empty without one. */
+    public Optional<LiveTrace> traceOf(String benchId) {
+        return Optional.ofNullable(traces.get(benchId));
     }
 
     /** All benches that were heard, by id. */
@@ -49,11 +56,23 @@ public final class BenchBoard {
     public void put(BenchState state, Instant at) {
         Standing before = standings.get(state.benchId());
         LiveReading live = before == null || state.cycleId() == null ? null : before.live();
+        if (state.cycleId() == null) {
+            traces.remove(state.benchId());
+        }
         show(new Standing(state.benchId(), state, live, at));
     }
 
     public void put(LiveReading live, Instant at) {
         Standing before = standings.get(live.benchId());
+        if (before != null || standings.size() < MOST_BENCHES) {
+            traces.compute(
+                            live.benchId(),
+                            (bench, trace) ->
+                                    trace != null && trace.cycleId().equals(live.cycleId())
+                                            ? trace
+                                            : new LiveTrace(live.cycleId()))
+                    .add(live);
+        }
         show(new Standing(live.benchId(), before == null ? null : before.state(), live, at));
     }
 

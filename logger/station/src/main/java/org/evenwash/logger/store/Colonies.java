@@ -1,5 +1,6 @@
 package org.evenwash.logger.store;
 
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
@@ -73,6 +74,33 @@ public final class Colonies {
                                     remarks = :remarks, version = version + 1
                                 WHERE id = :id AND version = :version""")
                         .bindMethods(colony)
+                        .execute()
+                == 1;
+    }
+
+    /** All colonies that live now, by apiary and name. */
+    public static List<Colony> allLiving(Handle handle) {
+        return handle.createQuery(
+                        "SELECT * FROM colony WHERE ended_on IS NULL ORDER BY apiary_id, name")
+                .map(ROW)
+                .list();
+    }
+
+    public static Optional<ColonyEvent> findEvent(Handle handle, UUID id) {
+        return handle.createQuery("SELECT * FROM colony_event WHERE id = :id")
+                .bind("id", id)
+                .map(EVENT)
+                .findOne();
+    }
+
+    /** False when it was taken back before. */
+    public static boolean withdrawEvent(Handle handle, UUID id, Instant at) {
+        return handle.createUpdate(
+                                """
+                                UPDATE colony_event SET withdrawn_at = :at
+                                WHERE id = :id AND withdrawn_at IS NULL""")
+                        .bind("id", id)
+                        .bind("at", at)
                         .execute()
                 == 1;
     }

@@ -189,6 +189,18 @@ public final class Cycles {
                 .findOne();
     }
 
+    /** The jar position at which a cycle belongs to a pass; empty if it does not. */
+    public static Optional<Integer> positionIn(Handle handle, UUID cycleId, UUID passId) {
+        return handle.createQuery(
+                        """
+                        SELECT position FROM pass_cycle
+                        WHERE cycle_id = :cycle AND pass_id = :pass ORDER BY position""")
+                .bind("cycle", cycleId)
+                .bind("pass", passId)
+                .mapTo(Integer.class)
+                .findFirst();
+    }
+
     public static void leaveUnassigned(Handle handle, UUID cycleId, int position, Pass kind) {
         handle.createUpdate(
                         """

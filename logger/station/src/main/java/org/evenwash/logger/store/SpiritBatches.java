@@ -1,6 +1,9 @@
 package org.evenwash.logger.store;
 
+import java.time.LocalDate;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.jdbi.v3.core.Handle;
@@ -73,6 +76,64 @@ public final class SpiritBatches {
                 .bind("batch", batchId)
                 .map(USE)
                 .list();
+    }
+
+    /** How many washes each batch was used for; batches without one are left out. */
+    public static Map<UUID, Integer> washes(Handle handle) {
+        return handle.createQuery(
+                        """
+                        SELECT spirit_batch_id, COUNT(*) AS washes FROM spirit_use
+                        WHERE kind = 'WASH' GROUP BY spirit_batch_id""")
+                .reduceRows(
+                        new HashMap<>(),
+                        (all, row) -> {
+                            all.put(
+                                    row.getColumn("spirit_batch_id", UUID.class),
+                                    row.getColumn("washes", Integer.class));
+                            return all;
+                        });
+    }
+
+    /** A run without bees and what it found. */
+    public record Blank(UUID washId, LocalDate sampledOn, int mites) {}
+
+    /** Counted runs of a batch without bees, oldest first. */
+    public static List<Blank> blanks(Handle handle, UUID batchId) {
+        return handle.createQuery(
+                        """
+                        SELECT wash.id AS wash_id, wash.sampled_on, mite_count.mites
+                        FROM pass JOIN wash ON wash.id = pass.wash_id
+                        JOIN mite_count ON mite_count.pass_id = pass.id AND NOT mite_count.recount
+                        WHERE pass.spirit_batch_id = :batch AND pass.kind = 'BLANK'
+                            AND wash.removed_at IS NULL
+                        ORDER BY mite_count.counted_at""")
+                .bind("batch", batchId)
+                .map(ConstructorMapper.of(Blank.class))
+                .list();
+    }
+
+    public static Optional<SpiritUse> findUse(Handle handle, UUID id) {
+        return handle.createQuery("SELECT * FROM spirit_use WHERE id = :id")
+                .bind("id", id)
+                .map(USE)
+                .findOne();
+    }
+
+    public static void deleteUse(Handle handle, UUID id) {
+        handle.createUpdate("DELETE FROM spirit_use WHERE id = :id").bind("id", id).execute();
+    }
+
+    /** False when somebody edited the row since {@code version} was read. */
+    public static boolean setDiscarded(Handle handle, UUID id, long version, LocalDate onDay) {
+        return handle.createUpdate(
+                                """
+                                UPDATE spirit_batch SET discarded_on = :onDay, version = version + 1
+                                WHERE id = :id AND version = :version""")
+                        .bind("id", id)
+                        .bind("version", version)
+                        .bind("onDay", onDay)
+                        .execute()
+                == 1;
     }
 
     /** Which use of its batch a pass was, from 1; empty when the pass used none. */

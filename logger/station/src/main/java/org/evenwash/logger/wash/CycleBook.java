@@ -86,29 +86,44 @@ public final class CycleBook {
         }
     }
 
-    /** Unties a jar position; the cycle waits among the unassigned ones again. */
-    public void detach(UUID cycleId, int position, String why, By by) {
+    /**
+     * Unties a jar position; the cycle waits among the unassigned ones again.
+     *
+     * @return the wash that it belonged to
+     */
+    public UUID detach(UUID cycleId, int position, String why, By by) {
         String reason = Entry.why(why);
+        return desk.read(handle -> Cycles.passOf(handle, cycleId, position))
+                .map(passId -> detach(cycleId, position, passId, reason, by))
+                .orElseThrow(CycleBook::nothingToDetach);
+    }
+
+    private UUID detach(UUID cycleId, int position, UUID passId, String reason, By by) {
         desk.once(
                 by,
                 "detach a cycle",
                 cycleId,
                 handle -> {
-                    WashPass pass =
-                            Cycles.passOf(handle, cycleId, position)
-                                    .flatMap(id -> Washes.findPass(handle, id))
-                                    .orElseThrow(
-                                            () ->
-                                                    Refused.conflict(
-                                                            "cycle",
-                                                            "belongs to no wash",
-                                                            "there is nothing to detach"));
-                    Cycles.detach(handle, cycleId, position);
+                    WashPass pass = Washes.findPass(handle, passId).orElseThrow();
+                    if (!Cycles.detach(handle, cycleId, position)) {
+                        throw nothingToDetach();
+                    }
                     Cycles.leaveUnassigned(handle, cycleId, position, pass.kind());
                     changes(handle, by, cycleId, position, pass.washId(), reason)
                             .field(pass.kind() + " pass", cycleId, null)
                             .done();
                 });
+        return desk.read(handle -> Washes.findPass(handle, passId).orElseThrow().washId());
+    }
+
+    private static Refused nothingToDetach() {
+        return Refused.conflict("cycle", "belongs to no wash", "there is nothing to detach");
+    }
+
+    /** The jar position at which a cycle belongs to a pass. */
+    public int position(UUID cycleId, UUID passId) {
+        return desk.read(handle -> Cycles.positionIn(handle, cycleId, passId))
+                .orElseThrow(() -> Refused.notFound("cycle of this pass", cycleId));
     }
 
     private Desk.Changes changes(

@@ -1,8 +1,17 @@
 package org.evenwash.logger.wash;
 
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
+import org.evenwash.analysis.protocol.Check;
+import org.evenwash.analysis.protocol.Point;
+import org.evenwash.analysis.protocol.Protocol;
+import org.evenwash.analysis.protocol.WashFacts;
+import org.evenwash.logger.store.Corrections;
 import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.SpiritBatches;
 import org.evenwash.logger.store.SpiritUse;
@@ -10,6 +19,9 @@ import org.jdbi.v3.core.Handle;
 
 /** Batches of spirit and what is done with them. */
 public final class SpiritShelf {
+    private static final Set<Point> OF_SPIRIT =
+            Set.of(Point.STRENGTH_PERCENT_VOL, Point.SPIRIT_USES, Point.CARRY_OVER_MITES);
+
     private final Desk desk;
 
     SpiritShelf(Desk desk) {
@@ -109,9 +121,125 @@ public final class SpiritShelf {
                 "note a use of spirit",
                 use.id(),
                 handle -> {
-                    batch(handle, batchId);
+                    SpiritBatch batch = batch(handle, batchId);
                     SpiritBatches.insertUse(handle, use);
+                    try {
+                        SpiritLedger.of(batch, SpiritBatches.uses(handle, batchId));
+                    } catch (IllegalArgumentException e) {
+                        throw Refused.invalid(
+                                "spirit", "does not add up: " + e.getMessage(), "check the volume");
+                    }
                 });
+    }
+
+    /** Takes a note back as a mistake; uses for washes go with their wash. */
+    public UUID removeNote(UUID useId, String why, By by) {
+        String reason = Entry.why(why);
+        SpiritUse use = desk.read(handle -> use(handle, useId));
+        if (use.kind() == SpiritUse.Kind.WASH) {
+            throw Refused.invalid(
+                    "spirit use", "belongs to a wash", "change the spirit at that wash");
+        }
+        desk.once(
+                by,
+                "take back a note on spirit",
+                useId,
+                handle -> {
+                    SpiritBatches.deleteUse(handle, use(handle, useId).id());
+                    desk.new Changes(handle, by, "spirit", use.spiritBatchId(), null, 1, reason)
+                            .field("" + use.kind(), use.happenedAt(), null)
+                            .done();
+                });
+        return use.spiritBatchId();
+    }
+
+    private static SpiritUse use(Handle handle, UUID id) {
+        return SpiritBatches.findUse(handle, Entry.present("spirit use", id))
+                .orElseThrow(() -> Refused.notFound("spirit use", id));
+    }
+
+    /**
+     * Says that a batch was brought away, or (null) that it is in use after all.
+     *
+     * @throws EditedMeanwhile if the batch has changed since
+     */
+    public SpiritBatch discard(UUID batchId, long version, LocalDate onDay, By by) {
+        desk.once(
+                by,
+                "discard a spirit batch",
+                batchId,
+                handle -> {
+                    SpiritBatch before = batch(handle, batchId);
+                    if (!SpiritBatches.setDiscarded(handle, batchId, version, onDay)) {
+                        throw new EditedMeanwhile(
+                                "spirit batch",
+                                before.version(),
+                                Corrections.since(handle, batchId, version));
+                    }
+                    desk.new Changes(handle, by, "spirit", batchId, null, version, "entered")
+                            .field("discarded on", before.discardedOn(), onDay)
+                            .done();
+                });
+        return batch(batchId);
+    }
+
+    /** How many washes each batch was used for; batches without one are left out. */
+    public Map<UUID, Integer> washes() {
+        return desk.read(SpiritBatches::washes);
+    }
+
+    /** A batch as it is now, held against a protocol. */
+    public SpiritAccount account(UUID batchId, Protocol protocol) {
+        return desk.read(
+                handle -> {
+                    SpiritBatch batch = batch(handle, batchId);
+                    List<SpiritUse> uses = SpiritBatches.uses(handle, batchId);
+                    var ledger = SpiritLedger.of(batch, uses);
+                    var blanks = SpiritBatches.blanks(handle, batchId);
+                    int washes = (int) uses.stream().filter(SpiritShelf::isWash).count();
+                    return new SpiritAccount(
+                            batch,
+                            ledger,
+                            uses,
+                            blanks,
+                            checks(protocol, ledger, blanks, washes),
+                            washes,
+                            murky(uses));
+                });
+    }
+
+    private static boolean isWash(SpiritUse use) {
+        return use.kind() == SpiritUse.Kind.WASH;
+    }
+
+    /** Noted as murky later than it was last sieved. */
+    private static boolean murky(List<SpiritUse> uses) {
+        Instant sieved = latest(uses, SpiritUse.Kind.SIEVED);
+        return latest(uses, SpiritUse.Kind.MURKY).isAfter(sieved);
+    }
+
+    private static Instant latest(List<SpiritUse> uses, SpiritUse.Kind kind) {
+        return uses.stream()
+                .filter(use -> use.kind() == kind)
+                .map(SpiritUse::happenedAt)
+                .max(Instant::compareTo)
+                .orElse(Instant.MIN);
+    }
+
+    /** The protocol's points on spirit, as the next wash would meet them. */
+    private static List<Check> checks(
+            Protocol protocol,
+            Optional<org.evenwash.analysis.spirit.SpiritBatch> ledger,
+            List<SpiritBatches.Blank> blanks,
+            int washes) {
+        WashFacts.Builder facts = WashFacts.builder().spiritUses(washes);
+        ledger.ifPresent(now -> facts.strength(now.weakest(), now.strongest(), "by its ledger"));
+        if (!blanks.isEmpty()) {
+            facts.carryOverBlank(blanks.get(blanks.size() - 1).mites());
+        }
+        return protocol.check(facts.build()).stream()
+                .filter(check -> OF_SPIRIT.contains(check.point()))
+                .toList();
     }
 
     /** All that happened to a batch, oldest first. */

@@ -40,7 +40,7 @@ public final class WashBook {
                         handle -> Washes.insert(handle, planned(handle, id, planned))));
     }
 
-    private Wash planned(Handle handle, UUID id, NewWash planned) {
+    Wash planned(Handle handle, UUID id, NewWash planned) {
         Colony colony = Yard.colony(handle, planned.colonyId());
         Apiary apiary = Yard.apiary(handle, colony.apiaryId());
         LocalDate today = LocalDate.ofInstant(desk.now(), apiary.zone());

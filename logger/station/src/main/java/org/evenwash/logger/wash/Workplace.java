@@ -14,21 +14,29 @@ public record Workplace(
         TicketDesk tickets,
         CycleBook cycles,
         Standards standards,
-        Sheets sheets) {
+        Sheets sheets,
+        PhotoAlbum photos,
+        BeeEstimates beeEstimates,
+        DayPlanner days) {
 
     public static Workplace over(Database database, BenchLink link, Clock clock) {
         Desk desk = new Desk(database, clock);
         Standards standards = new Standards(desk);
+        WashBook washes = new WashBook(desk);
+        TicketDesk tickets = new TicketDesk(desk, link);
         return new Workplace(
                 new Yard(desk),
                 new SpiritShelf(desk),
                 new RecipeBook(desk),
                 new BenchRegister(desk, link),
-                new WashBook(desk),
+                washes,
                 new Counting(desk),
-                new TicketDesk(desk, link),
+                tickets,
                 new CycleBook(desk),
                 standards,
-                new Sheets(desk, standards));
+                new Sheets(desk, standards),
+                new PhotoAlbum(desk),
+                new BeeEstimates(desk),
+                new DayPlanner(desk, washes, tickets));
     }
 }

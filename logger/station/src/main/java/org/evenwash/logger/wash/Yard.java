@@ -10,6 +10,7 @@ import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colonies;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
+import org.evenwash.logger.store.ColonyWashes;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.Listing;
 import org.evenwash.logger.store.Operator;
@@ -105,7 +106,7 @@ public final class Yard {
         return colony(id);
     }
 
-    private static void nameIsFree(Handle handle, UUID apiaryId, String name) {
+    static void nameIsFree(Handle handle, UUID apiaryId, String name) {
         if (Colonies.named(handle, apiaryId, name).isPresent()) {
             throw Refused.conflict(
                     "colony",
@@ -260,6 +261,42 @@ public final class Yard {
                 onDay,
                 by,
                 (handle, colony, event) -> event.treated(active, untilDay).remarked(remarks));
+    }
+
+    /**
+     * Takes an event back as a mistake. A rename, move, merge or death is undone with it.
+     *
+     * @throws Refused if a later event built on it
+     */
+    public Colony withdraw(UUID eventId, String why, By by) {
+        String reason = Entry.why(why);
+        ColonyEvent event = desk.read(handle -> event(handle, eventId));
+        desk.once(
+                by,
+                "take back an event",
+                eventId,
+                handle -> {
+                    new EventWithdrawal(handle, event).at(desk.now());
+                    desk.new Changes(handle, by, "colony event", eventId, null, 1, reason)
+                            .field("" + event.kind(), event.onDay(), null)
+                            .done();
+                });
+        return colony(event.colonyId());
+    }
+
+    private static ColonyEvent event(Handle handle, UUID id) {
+        return Colonies.findEvent(handle, Entry.present("event", id))
+                .orElseThrow(() -> Refused.notFound("event", id));
+    }
+
+    /** The latest washes of all living colonies; see {@link ColonyWashes#latest}. */
+    public List<ColonyWashes.Line> latestWashes(int most) {
+        return desk.read(handle -> ColonyWashes.latest(handle, most));
+    }
+
+    /** All living colonies, by apiary and name. */
+    public List<Colony> living() {
+        return desk.read(Colonies::allLiving);
     }
 
     /** Fills in what is particular to one kind of event. */

@@ -112,16 +112,7 @@ final class Api {
 
     private void addSpirit(Context ctx) {
         Input in = desk.input(ctx);
-        SpiritShelf.NewBatch batch =
-                new SpiritShelf.NewBatch(
-                        in.text("name", LONGEST_NAME),
-                        in.text("kind", LONGEST_NAME),
-                        in.optionalNumber("strength_pctVol", 0, 100),
-                        in.optionalNumber("flashPoint_C", -50, 200),
-                        in.optionalNumber("volume_mL", 1, 1_000_000),
-                        in.optionalDate("mixedOn"),
-                        null,
-                        in.optionalText("remarks", 2_000));
+        SpiritShelf.NewBatch batch = SpiritForm.read(in);
         By by = by(ctx, in);
         in.check();
         Answer.created(ctx, "/spirit", place.spirit().addBatch(batch, by));

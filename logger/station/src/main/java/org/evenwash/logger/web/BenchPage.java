@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import org.evenwash.logger.intake.BenchBoard;
+import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.WashFilter;
@@ -18,6 +19,7 @@ import org.evenwash.record.RecipeSheet;
 /** {@code /}: every bench as it stands now, and the latest washes. Nothing here starts motion. */
 public final class BenchPage {
     private static final int ROWS = 5;
+    private static final int CYCLES = 3;
 
     private final FrontDesk desk;
     private final Workplace place;
@@ -37,6 +39,9 @@ public final class BenchPage {
      * @param said the latest state message; that of a bench not connected if there is none
      * @param live null without a cycle
      * @param missing sequence numbers that never came, such as {@code 4, 7–9}; empty for none
+     * @param strip SVG text of the running cycle, null where there is nothing to draw
+     * @param cycles the latest, newest first
+     * @param next of today's work, null where no wash waits
      */
     public record Bench(
             String id,
@@ -45,7 +50,10 @@ public final class BenchPage {
             Instant lastSeenAt,
             BenchState said,
             LiveReading live,
-            String missing) {
+            String missing,
+            String strip,
+            List<CycleLine> cycles,
+            NextTicket next) {
 
         public BenchState.State state() {
             return said.state();
@@ -156,7 +164,27 @@ public final class BenchPage {
                 standing.map(BenchBoard.Standing::heardAt).orElse(known.lastSeenAt()),
                 said,
                 standing.map(BenchBoard.Standing::live).orElse(null),
-                missing);
+                missing,
+                strip(id, said, standing.map(BenchBoard.Standing::live).orElse(null)),
+                place.cycles().list(id, Page.first(CYCLES)).rows(),
+                NextTicket.of(place).orElse(null));
+    }
+
+    private String strip(String benchId, BenchState said, LiveReading live) {
+        return said.recipe() == null || live == null
+                ? null
+                : board.traceOf(benchId)
+                        .map(trace -> LiveStrip.draw(said.recipe(), live, trace))
+                        .orElse(null);
+    }
+
+    /** The warmest spirit that a bench reads in a running cycle. */
+    Optional<Double> spiritTemperature_C() {
+        return board.all().values().stream()
+                .map(BenchBoard.Standing::live)
+                .filter(live -> live != null && live.spiritTemperature_C() != null)
+                .map(LiveReading::spiritTemperature_C)
+                .max(Double::compare);
     }
 
     private static String words(OutboxNumbers.Gap gap) {

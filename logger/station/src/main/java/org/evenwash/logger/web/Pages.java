@@ -3,6 +3,7 @@ package org.evenwash.logger.web;
 import static org.evenwash.logger.web.Route.get;
 
 import io.javalin.http.Context;
+import java.util.ArrayList;
 import java.util.List;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.wash.Workplace;
@@ -21,18 +22,35 @@ final class Pages {
         this.benches = benches;
     }
 
+    /** Pages of a day's work. */
+    private List<Route> dayRoutes() {
+        DayPage days = new DayPage(desk, place);
+        return List.of(
+                get("/days", days::list),
+                get("/days/new", days::planning),
+                get("/days/{id}", days::show));
+    }
+
     List<Route> routes() {
+        List<Route> all = new ArrayList<>(dayRoutes());
+        all.addAll(baseRoutes());
+        return all;
+    }
+
+    private List<Route> baseRoutes() {
+        SpiritPage spirit = new SpiritPage(desk, place, benches);
         return List.of(
                 get("/", benches::show),
                 get("/washes", new WashesPage(desk, place)::show),
                 get("/washes/{id}", new WashPage(desk, place)::show),
                 get("/washes/{id}/recount", new RecountPage(desk, place)::show),
                 get("/plan", new PlanPage(desk, place)::show),
-                get("/colonies", new ColoniesPage(desk, database)::show),
+                get("/colonies", new ColoniesPage(desk, place)::show),
                 get("/colonies/{id}", new ColonyPage(desk, place)::show),
                 get("/cycles", new CyclesPage(desk, place)::show),
                 get("/cycles/{id}", new CyclePage(desk, place)::show),
-                get("/spirit", new SpiritPage(desk, database)::show),
+                get("/spirit", spirit::list),
+                get("/spirit/{id}", spirit::show),
                 get("/operators", new OperatorsPage(desk, database)::show),
                 get("/set-aside", new SetAsidePage(desk, database)::show),
                 get("/standards", new StandardsPage(desk, place)::show),

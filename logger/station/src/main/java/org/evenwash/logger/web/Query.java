@@ -35,6 +35,23 @@ final class Query {
         throw wrong("bad.range", name, value, least, most);
     }
 
+    /** A number with a decimal point or comma, null if absent. */
+    Double optionalNumber(String name, double least, double most) {
+        String value = ctx.queryParam(name);
+        if (value == null || value.isBlank()) {
+            return null;
+        }
+        try {
+            double number = Double.parseDouble(value.strip().replace(',', '.'));
+            if (number >= least && number <= most) {
+                return number;
+            }
+        } catch (NumberFormatException e) {
+            throw wrong("bad.number", name, value, least, most);
+        }
+        throw wrong("bad.range", name, value, least, most);
+    }
+
     /** The id in the path. */
     static UUID path(Context ctx, Texts texts) {
         return new Query(ctx, texts).uuid("id", ctx.pathParam("id"));

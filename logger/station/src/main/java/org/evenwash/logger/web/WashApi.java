@@ -121,20 +121,7 @@ final class WashApi {
         UUID id = id(ctx);
         Input in = desk.input(ctx);
         long version = in.wholeNumber("version", 1, Integer.MAX_VALUE);
-        Wash before = place.washes().wash(id);
-        SampleEntry entry =
-                new SampleEntry(
-                        in.date("sampledOn"),
-                        in.optionalId("operatorId"),
-                        in.choiceOr("frame", Frame.NOT_STATED),
-                        in.choiceOr("queenCheck", QueenCheck.NOT_STATED),
-                        in.choiceOr("beeMeasure", BeeMeasure.NOT_STATED),
-                        in.optionalNumber("bees", 1, MOST_BEES),
-                        before.beesLogSd(),
-                        before.sampleMass_g(),
-                        before.beesCountedBy(),
-                        in.optionalWholeNumber("rinses", 0, 20),
-                        in.optionalText("remarks", LONGEST_REMARK));
+        SampleEntry entry = SampleForm.read(in, place.washes().wash(id), place.beeEstimates());
         String why = in.optionalText("why", LONGEST_WHY);
         By by = Api.by(ctx, in);
         in.check();
@@ -247,20 +234,9 @@ final class WashApi {
             String bench = in.text("benchId", 32);
             Integer position = in.optionalWholeNumber("position", 1, Position.MOST);
             Pass pass = in.choiceOr("pass", Pass.FIRST);
-            String recipe = in.text("recipe", LONGEST_REMARK);
-            int colon = recipe == null ? -1 : recipe.lastIndexOf(':');
-            int version = 0;
-            if (colon > 0 && recipe.substring(colon + 1).matches("[0-9]{1,6}")) {
-                version = Integer.parseInt(recipe.substring(colon + 1));
-            } else if (recipe != null) {
-                in.mistake("recipe", "bad.recipe", recipe);
-            }
+            RecipeChoice recipe = RecipeChoice.of(in);
             return new TicketWish(
-                    bench,
-                    position == null ? 1 : position,
-                    pass,
-                    version == 0 ? null : recipe.substring(0, colon),
-                    version);
+                    bench, position == null ? 1 : position, pass, recipe.id(), recipe.version());
         }
 
         Object issue(Workplace place, UUID washId, By by) {

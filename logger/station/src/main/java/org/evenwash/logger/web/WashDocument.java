@@ -48,9 +48,20 @@ record WashDocument(
         }
     }
 
-    record VerdictLine(String call, String words) {
+    /**
+     * @param threshold id of the threshold
+     * @param edition of the threshold's source
+     */
+    record VerdictLine(String call, String words, String threshold, String edition) {
         static VerdictLine of(Verdict verdict) {
-            return verdict == null ? null : new VerdictLine(verdict.call().word(), verdict.words());
+            if (verdict == null) {
+                return null;
+            }
+            return new VerdictLine(
+                    verdict.call().word(),
+                    verdict.words(),
+                    verdict.threshold().id(),
+                    verdict.threshold().source().edition());
         }
     }
 

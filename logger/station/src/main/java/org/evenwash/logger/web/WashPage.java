@@ -4,13 +4,16 @@ import io.javalin.http.Context;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
+import org.evenwash.analysis.numeric.Level;
 import org.evenwash.analysis.threshold.MoreBees;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Correction;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.MiteCount;
+import org.evenwash.logger.store.Photo;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.wash.PassSheet;
 import org.evenwash.logger.wash.WashSheet;
@@ -29,7 +32,19 @@ public final class WashPage {
 
     public record CountLine(MiteCount count, Pass pass, String who) {}
 
-    public record PassLine(PassSheet sheet, List<CycleView> cycles) {}
+    public record PassLine(PassSheet sheet, List<TiedCycle> cycles) {}
+
+    /** A cycle and the jar position at which it belongs to its pass. */
+    public record TiedCycle(CycleView view, int position) {}
+
+    /**
+     * A second wash or a blank run, offered beneath the first.
+     *
+     * @param counted whether its mites are in
+     * @param spirit id, or nothing
+     * @param handAgitation seconds as typed, or nothing
+     */
+    public record LaterPass(Pass kind, boolean counted, String spirit, String handAgitation) {}
 
     /**
      * @param first nothing stood there before
@@ -58,7 +73,30 @@ public final class WashPage {
             String protocol,
             Judgement checks,
             List<CorrectionLine> corrections,
+            List<LaterPass> later,
+            List<Photo> photos,
+            List<Option> calibrations,
             Choices choices) {
+
+        /** How far estimated bees may be off, 95 %; null where they were counted or nobody knows. */
+        public String beesRange(Formats formats) {
+            Double bees = sheet.wash().bees();
+            Double logSd = sheet.wash().beesLogSd();
+            return bees == null || logSd == null
+                    ? null
+                    : formats.number(bees * Math.exp(-Level.Z * logSd), 0)
+                            + "–"
+                            + formats.number(bees * Math.exp(Level.Z * logSd), 0);
+        }
+
+        public String mass() {
+            Double mass_g = sheet.wash().sampleMass_g();
+            return mass_g == null ? "" : Formats.plain(mass_g);
+        }
+
+        public boolean removed() {
+            return sheet.wash().removedAt() != null;
+        }
 
         /** Values that replaced another, as against those that were entered for the first time. */
         public List<CorrectionLine> corrected() {
@@ -150,7 +188,21 @@ public final class WashPage {
                 sheet.protocol().name() + ", " + sheet.protocol().edition(),
                 Judgement.of(sheet.checks()),
                 corrections(sheet, names, page),
+                List.of(later(sheet, Pass.SECOND), later(sheet, Pass.BLANK)),
+                place.photos().ofWash(sheet.wash().id()),
+                place.beeEstimates().inUse().stream()
+                        .map(one -> new Option(one.id().toString(), one.name()))
+                        .toList(),
                 choices(page));
+    }
+
+    private static LaterPass later(WashSheet sheet, Pass kind) {
+        Optional<PassSheet> pass = sheet.pass(kind);
+        return new LaterPass(
+                kind,
+                pass.flatMap(PassSheet::firstCount).isPresent(),
+                pass.map(one -> one.pass().spiritBatchId()).map(UUID::toString).orElse(""),
+                pass.map(one -> one.pass().handAgitation_s()).map(Formats::plain).orElse(""));
     }
 
     /** How many more bees would settle an undecided verdict; null where that is not the question. */
@@ -183,10 +235,15 @@ public final class WashPage {
                                 new PassLine(
                                         pass,
                                         pass.cycles().stream()
-                                                .map(one -> place.cycles().record(one.id()))
-                                                .map(CycleView::of)
+                                                .map(one -> tied(one.id(), pass.pass().id()))
                                                 .toList()))
                 .toList();
+    }
+
+    private TiedCycle tied(UUID cycleId, UUID passId) {
+        return new TiedCycle(
+                CycleView.of(place.cycles().record(cycleId)),
+                place.cycles().position(cycleId, passId));
     }
 
     private static List<CorrectionLine> corrections(

@@ -57,6 +57,7 @@ public final class WebServer implements AutoCloseable {
         routes.addAll(new Pages(desk, database, place, benches).routes());
         routes.addAll(new Api(desk, place, replay).routes());
         routes.addAll(new WashApi(desk, place).routes());
+        routes.addAll(WorkRoutes.of(desk, place));
         routes.addAll(new Assets().routes());
         Javalin server =
                 Javalin.create(

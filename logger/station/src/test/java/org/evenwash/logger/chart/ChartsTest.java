@@ -252,7 +252,7 @@ class ChartsTest {
                 .contains("1 Apr 2024: 0.67 per 100.")
                 .contains("treatment on 2 Jul 2024.")
                 .contains(
-                        "Crosses the threshold on 15 Jun 2024, 95 % interval 3 Jun 2024 to 6 Jul"
+                        "Meets the threshold on 15 Jun 2024, 95 % interval 3 Jun 2024 to 6 Jul"
                                 + " 2024.");
     }
 

@@ -29,8 +29,8 @@ class InfestationCommandTest {
         Run json = Run.of("infestation", "--mites", "2", "--bees", "300", "--json");
 
         assertThat(text.exit()).isZero();
-        assertThat(text.out()).startsWith("0.67 mites per 100 bees (95 %: 0.08–2.41)");
-        JsonNode result = new ObjectMapper().readTree(json.out());
+        assertThat(text.out()).contains("0.67 mites per 100 bees (95 %: 0.08–2.41)");
+        JsonNode result = infestation(json);
         assertThat(result.get("value").doubleValue()).isEqualTo(2.0 / 3, within(1e-15));
         assertThat(result.get("lower").doubleValue()).isEqualTo(0.0807364, within(5e-8));
         assertThat(result.get("upper").doubleValue()).isEqualTo(2.4082292, within(5e-8));
@@ -40,7 +40,7 @@ class InfestationCommandTest {
     @Test
     void thirteenMitesIn303Bees_areTheBeebooksExample() {
         assertThat(Run.of("infestation", "--mites", "13", "--bees", "303").out())
-                .startsWith("4.29 mites per 100 bees");
+                .contains("4.29 mites per 100 bees");
         assertThat(Run.of("infestation", "--mites", "13", "--bees", "303", "--json").out())
                 .contains("4.2904290429");
     }
@@ -48,12 +48,9 @@ class InfestationCommandTest {
     @Test
     void noMite_isABoundAndNeverZeroWithoutOne() throws Exception {
         assertThat(Run.of("infestation", "--mites", "0", "--bees", "300").out())
-                .startsWith("0, up to 1.23 mites per 100 bees");
+                .contains("0, up to 1.23 mites per 100 bees");
         JsonNode json =
-                new ObjectMapper()
-                        .readTree(
-                                Run.of("infestation", "--mites", "0", "--bees", "300", "--json")
-                                        .out());
+                infestation(Run.of("infestation", "--mites", "0", "--bees", "300", "--json"));
         assertThat(json.get("kind").textValue()).isEqualTo("at-most");
         assertThat(json.has("lower")).isFalse();
     }
@@ -63,16 +60,17 @@ class InfestationCommandTest {
             delimiter = '|',
             textBlock =
                     """
-                    --mites -1 --bees 300      | --mites is -1, expected 0 to 1000000
-                    --mites 2 --bees 0         | --bees is 0, expected a number above 0
-                    --mites 2 --bees -5        | --bees is -5, expected a number above 0
-                    --mites 2 --bees NaN       | --bees is NaN, expected a number above 0
-                    --mites 2                  | give --mites and --bees, or a CSV file
+                    --mites -1 --bees 300      | --mites must be from 0 to 1000000, not -1
+                    --mites 2 --bees 0         | --bees must be above 0 and at most 1000000000, not 0.0
+                    --mites 2 --bees -5        | --bees must be above 0
+                    --mites 2 --bees NaN       | "NaN" is not a number
+                    --mites 2 --bees 317,4     | write a decimal point, not a comma: 317.4
+                    --mites 2                  | Give a file, or both --mites and --bees.
                     --mites two --bees 300     | 'two' is not an int
-                    --mites 2 --bees many      | 'many' is not a double
-                    nowhere.csv                | nowhere.csv is not there; check the path
-                    nowhere.csv --mites 2      | give either a file or --mites and --bees, not both
+                    nowhere.csv                | There is no file nowhere.csv here. Check the name
                     --mightes 2                | Unknown option: '--mightes'
+                    --mites 2 --bees 300 --threshold oslo | Known are nbu-colony, nbu-fall,
+                    --mites 2 --bees 300 --chart a.pdf    | ends in .svg or .png, not "a.pdf"
                     """)
     void wrongInput_isNamed_andExits2(String args, String message) {
         Run run = Run.of(("infestation " + args).split(" "));
@@ -93,13 +91,12 @@ class InfestationCommandTest {
         assertThat(run.out()).isEmpty();
         assertThat(run.err())
                 .contains(
-                        "counts.csv line 3, column mites: 'three', expected a whole number of mites,"
-                                + " 0 or more")
+                        "counts.csv, line 3, column mites: \"three\"; expected a whole number from 0")
                 .contains(
-                        "counts.csv line 4, column bees: '317,4', expected a number of bees above 0,"
-                                + " with a point for decimals")
-                .contains("line 5, column mites: empty")
-                .contains("line 5, column bees: '0'");
+                        "counts.csv, line 4, column bees: \"317,4\"; expected a number above 0 (write a"
+                                + " decimal point, not a comma: 317.4)")
+                .contains("line 5, column mites: is empty")
+                .contains("line 5, column bees: \"0\"");
     }
 
     @Test
@@ -109,10 +106,10 @@ class InfestationCommandTest {
 
         assertThat(Run.of("infestation", file.toString()).err())
                 .contains(
-                        "line 1 has no column 'mites' (it has varroa, bees); say which one it is with"
-                                + " --column mites=NAME");
+                        "line 1: there is no column \"mites\" (mites counted, from 0). The file has"
+                                + " varroa, bees. If one of them holds it, say --column mites=THEIRS");
         assertThat(Run.of("infestation", file.toString(), "--column", "mites=varroa").out())
-                .contains("0.67 (95 %: 0.08–2.41)");
+                .contains("0.67", "0.08–2.41");
         assertThat(Run.of("infestation", file.toString(), "--column", "mite=varroa").exit())
                 .isEqualTo(2);
     }
@@ -140,5 +137,58 @@ class InfestationCommandTest {
         } finally {
             System.setIn(before);
         }
+    }
+
+    /** The threshold is USDA-ARS Tucson's as quoted; 2 of 300 lie wholly below it, 14 of 300 do not. */
+    @Test
+    void chosenThreshold_givesAVerdict_andNoneWithoutOne() throws Exception {
+        Run without = Run.of("infestation", "--mites", "14", "--bees", "300");
+        Run below =
+                Run.of(
+                        "infestation",
+                        "--mites",
+                        "2",
+                        "--bees",
+                        "300",
+                        "--threshold",
+                        "usda-tucson");
+        Run undecided = Run.of("infestation", "--mites", "14", "--bees", "300", "--threshold", "3");
+
+        assertThat(without.out()).doesNotContain("Verdict");
+        assertThat(below.words()).contains("● Below 3 mites per 100 bees", "USDA-ARS Tucson");
+        assertThat(undecided.words()).contains("◐ Undecided", "more bees to settle it");
+    }
+
+    /** A calibration widens the interval and raises the value; the verdict stays on what was washed. */
+    @Test
+    void recoveryFile_correctsBesideTheWashedFigure() throws Exception {
+        Path calibration = folder.resolve("recovery.csv");
+        Files.writeString(calibration, Run.of("recovery", "--example").out());
+        JsonNode wash =
+                new ObjectMapper()
+                        .readTree(
+                                Run.of(
+                                                "infestation",
+                                                "--mites",
+                                                "14",
+                                                "--bees",
+                                                "300",
+                                                "--recovery-from",
+                                                calibration.toString(),
+                                                "--threshold",
+                                                "3",
+                                                "--json")
+                                        .out())
+                        .at("/washes/0");
+
+        assertThat(wash.at("/corrected/value").doubleValue())
+                .isGreaterThan(wash.at("/infestation/value").doubleValue());
+        assertThat(wash.at("/corrected/upper").doubleValue())
+                .isGreaterThan(wash.at("/infestation/upper").doubleValue());
+        assertThat(wash.at("/verdict").textValue()).isEqualTo("undecided");
+    }
+
+    private static JsonNode infestation(Run run) throws IOException {
+        return new ObjectMapper().readTree(run.out()).at("/washes/0/infestation");
     }
 }

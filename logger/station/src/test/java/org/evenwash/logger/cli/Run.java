@@ -6,11 +6,16 @@ import picocli.CommandLine;
 
 /** A command as a shell would run it. */
 record Run(int exit, String out, String err) {
+    /** The output without its line breaks, to look for sentences in. */
+    String words() {
+        return out.replaceAll("\\s+", " ");
+    }
+
     static Run of(String... args) {
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
         CommandLine command =
-                Main.commandLine().setOut(new PrintWriter(out)).setErr(new PrintWriter(err));
+                Main.commandLine(args).setOut(new PrintWriter(out)).setErr(new PrintWriter(err));
         int exit = command.execute(args);
         return new Run(exit, out.toString(), err.toString());
     }

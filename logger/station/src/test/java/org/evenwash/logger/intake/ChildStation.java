@@ -19,12 +19,16 @@ final class ChildStation implements AutoCloseable {
                 new ArrayList<>(
                         List.of(
                                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                                // As it ships; the tests' own setting hides what is awaited here.
+                                "-Dlogback.configurationFile=logback.xml",
                                 "-cp",
                                 System.getProperty("java.class.path"),
                                 Main.class.getName(),
                                 "serve",
                                 "--data",
-                                data.toString()));
+                                data.toString(),
+                                "--port",
+                                "0"));
         command.addAll(List.of(options));
         Path log = data.resolveSibling("station-" + System.nanoTime() + ".log");
         process =

@@ -2,9 +2,13 @@ package org.evenwash.logger.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.Map;
+import javax.imageio.ImageIO;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashFilter;
@@ -179,9 +183,89 @@ class DayIT {
         String form = "attach-" + scene.loose.cycleId() + "-1";
         new Select(id(form + "-washId")).selectByValue(scene.fresh.id().toString());
         press("Tie to the wash");
-        waitFor("120 s");
+        waitFor("Wash of Alder");
         assertThat(scene.place.sheets().of(scene.fresh.id()).passes().get(0).cycles()).hasSize(1);
         assertThat(scene.place.washes().list(WashFilter.ALL, page()).total()).isEqualTo(4);
+    }
+
+    private void open(String summary) {
+        WebElement line =
+                browser.driver.findElement(
+                        By.xpath("//summary[contains(normalize-space(.), '" + summary + "')]"));
+        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", line);
+        line.click();
+    }
+
+    /** The button of the form that carries this hidden value. */
+    private void pressIn(String hidden) {
+        WebElement button =
+                browser.driver.findElement(
+                        By.xpath("//form[.//input[@value='" + hidden + "']]//button"));
+        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", button);
+        button.click();
+    }
+
+    private void retype(String id, String text) {
+        id(id).clear();
+        id(id).sendKeys(text);
+    }
+
+    @Test
+    void day_drawn_sent_counted_withASecondWashAndAPhoto(@TempDir Path pictures)
+            throws IOException {
+        browser.driver.get(scene.address("/days"));
+        press("Choose the colonies");
+        waitFor("How many to wash");
+        retype("day-howMany", "2");
+        retype("day-seed", "7");
+        press("Make the work list");
+        waitFor("drawn with seed 7");
+        retype("next-jars", "2");
+        press("Send the next ticket");
+        waitFor("Nothing waits for a bench");
+        assertThat(scene.link.tickets).hasSize(2);
+        browser.screenshot("day-list");
+        browser.driver.get(scene.address("/washes/" + scene.link.tickets.get(0).washId()));
+        id("count-mites").sendKeys("3");
+        id("count-bees").sendKeys("300");
+        press("Save the count");
+        waitFor("1.00");
+        open("Second wash of the same bees");
+        id("second-mites").sendKeys("1");
+        press("Save the count");
+        waitFor("Second wash, ");
+        Path picture = pictures.resolve("sieve.png");
+        ImageIO.write(
+                new BufferedImage(2_000, 10, BufferedImage.TYPE_INT_RGB), "png", picture.toFile());
+        open("Add a photo");
+        id("photo-file").sendKeys(picture.toString());
+        press("Send the photo");
+        wait.until(ExpectedConditions.presenceOfElementLocated(By.cssSelector(".photo img")));
+        var photos = scene.place.photos().ofWash(scene.link.tickets.get(0).washId());
+        assertThat(photos).hasSize(1);
+        // Shrunk by the page before it was sent.
+        byte[] sent = scene.place.photos().bytes(photos.get(0).id());
+        assertThat(ImageIO.read(new ByteArrayInputStream(sent)).getWidth()).isEqualTo(1_600);
+        browser.screenshot("day-second-wash");
+        assertThat(browser.complaints()).isEmpty();
+        assertThat(browser.seriousViolations()).isEmpty();
+    }
+
+    @Test
+    void treatment_isNoted_andTheSpiritIsToppedUp() {
+        browser.driver.get(scene.address("/colonies/" + scene.alder.id()));
+        open("treated");
+        id("treatment-substance").sendKeys("oxalic acid");
+        browser.screenshot("day-treatment");
+        pressIn("TREATMENT");
+        waitFor("treated oxalic acid");
+        browser.driver.get(scene.address("/spirit/" + scene.batch.id()));
+        open("topped up");
+        id("TOP_UP-volume_mL").sendKeys("100");
+        id("TOP_UP-strength_pctVol").sendKeys("95");
+        pressIn("TOP_UP");
+        waitFor("of 95.0 % vol");
+        assertThat(browser.complaints()).isEmpty();
     }
 
     private static Page page() {

@@ -26,9 +26,11 @@ class OpenApiTest {
     @Test
     void describesEveryRoute_andNoOther() throws IOException {
         List<String> routes =
-                Stream.concat(
-                                new Api(null, null, null).routes().stream(),
-                                new WashApi(null, null).routes().stream())
+                Stream.of(
+                                new Api(null, null, null).routes(),
+                                new WashApi(null, null).routes(),
+                                WorkRoutes.of(null, null))
+                        .flatMap(List::stream)
                         .map(route -> route.method().name() + " " + route.path())
                         .toList();
         List<String> described =

@@ -27,8 +27,11 @@ class PagesIT {
                             .findFirst()
                             .orElseThrow();
             scene.place.standards().chooseThreshold(threshold.id(), null, By.nobody());
+            scene.planADay();
             scene.board.put(Cycles3.state(BenchState.State.RUNNING, scene.fresh.id()), Scene.NOON);
-            scene.board.put(Cycles3.live(81), Scene.NOON);
+            for (int second = 0; second <= 81; second++) {
+                scene.board.put(Cycles3.live(second), Scene.NOON);
+            }
             SoftAssertions all = new SoftAssertions();
             for (String path : PagesTest.pages(scene)) {
                 look(browser, scene, path, all);
@@ -78,6 +81,9 @@ class PagesIT {
                 path.replace(scene.counted.id().toString(), "counted")
                         .replace(scene.fresh.id().toString(), "fresh")
                         .replace(scene.alder.id().toString(), "one")
+                        .replace(scene.day.id().toString(), "one")
+                        .replace(scene.batch.id().toString(), "one")
+                        .replace("?apiaryId=" + scene.alder.apiaryId(), "")
                         .replace(scene.tied.cycleId().toString(), "one")
                         .substring(1)
                         .replace('/', '-');

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.regex.Pattern;
+import org.evenwash.record.BenchState;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -18,6 +19,7 @@ class PagesTest {
     @BeforeAll
     static void open(@TempDir Path folder) {
         scene = Scene.populated(folder);
+        scene.planADay();
         visitor = new Visitor(scene);
     }
 
@@ -35,11 +37,15 @@ class PagesTest {
                 "/washes/" + scene.fresh.id(),
                 "/washes/" + scene.counted.id() + "/recount",
                 "/plan",
+                "/days",
+                "/days/new?apiaryId=" + scene.alder.apiaryId(),
+                "/days/" + scene.day.id(),
                 "/colonies",
                 "/colonies/" + scene.alder.id(),
                 "/cycles",
                 "/cycles/" + scene.tied.cycleId(),
                 "/spirit",
+                "/spirit/" + scene.batch.id(),
                 "/operators",
                 "/set-aside",
                 "/standards",
@@ -66,6 +72,7 @@ class PagesTest {
                             "/",
                             "/washes",
                             "/plan",
+                            "/days",
                             "/colonies",
                             "/cycles",
                             "/spirit",
@@ -134,5 +141,21 @@ class PagesTest {
         var answer = visitor.get("/washes?page=x");
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(answer.body()).contains("page needs a whole number");
+    }
+
+    @Test
+    void bench_showsTheRunningCycleAsAStrip_itsLastCycles_andTheNextTicket(@TempDir Path folder) {
+        try (Scene running = Scene.populated(folder)) {
+            running.planADay();
+            running.board.put(
+                    Cycles3.state(BenchState.State.RUNNING, running.fresh.id()), Scene.NOON);
+            for (int second = 55; second <= 60; second++) {
+                running.board.put(Cycles3.live(second), Scene.NOON);
+            }
+            String page = new Visitor(running).get("/").body();
+            assertThat(page).contains("figure class=\"picture live\"", "Last cycles", "departs");
+            assertThat(page).contains("Send the next ticket here", "2 are waiting");
+            assertThat(page).doesNotContain("<progress");
+        }
     }
 }

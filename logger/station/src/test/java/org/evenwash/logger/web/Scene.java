@@ -14,6 +14,7 @@ import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Cycles;
 import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.DayPlan;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.Operator;
@@ -25,6 +26,7 @@ import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.wash.BenchLink;
 import org.evenwash.logger.wash.By;
+import org.evenwash.logger.wash.DayPlanner;
 import org.evenwash.logger.wash.NewWash;
 import org.evenwash.logger.wash.SpiritShelf;
 import org.evenwash.logger.wash.Workplace;
@@ -71,6 +73,7 @@ final class Scene implements AutoCloseable {
     Wash fresh;
     CycleRecord tied;
     CycleRecord loose;
+    DayPlan day;
 
     private Scene(Path folder, boolean demonstration) {
         database = Database.open("jdbc:sqlite:" + folder.resolve("logger.db"));
@@ -159,6 +162,21 @@ final class Scene implements AutoCloseable {
         loose = Cycles3.complete(5, NOON.minusSeconds(600), null);
         store(loose);
         database.change(handle -> Cycles.leaveUnassigned(handle, loose.cycleId(), 1, Pass.FIRST));
+    }
+
+    /** A work list of two colonies, drawn; made on request, since it adds washes. */
+    void planADay() {
+        day =
+                place.days()
+                        .plan(
+                                new DayPlanner.NewDay(
+                                        alder.apiaryId(),
+                                        LocalDate.of(2031, 5, 20),
+                                        List.of(),
+                                        2,
+                                        7,
+                                        ada.id()),
+                                By.nobody());
     }
 
     private Wash wash(Colony colony, LocalDate day) {

@@ -91,6 +91,7 @@ class TextsTest {
                     key.startsWith("field.")
                             || key.startsWith("status.")
                             || key.startsWith("phase.")
+                            || key.startsWith("spirit.use.")
                             || families.contains(key.split("\\.")[0]);
             if (!made && !asked.contains(key)) {
                 unused.add(key);

@@ -3,14 +3,10 @@ package org.evenwash.controller.process;
 import java.time.Duration;
 import java.util.List;
 
-/**
- * The recipes that ship. None is claimed best: published agitation times run from 20 s to 30 min,
- * and a second wash tells what a recipe leaves behind on the user's own bench.
- */
+/** Recipes to try the machine with, in its own words: it knows nothing of those that ship. */
 public final class Recipes {
     private Recipes() {}
 
-    /** About two minutes in bouts with rests between: common practice, no source. */
     public static final Recipe TWO_MINUTES_IN_THREE_BOUTS =
             new Recipe(
                     "two-minutes-three-bouts",
@@ -21,22 +17,16 @@ public final class Recipes {
                     Tolerances.USUAL,
                     Duration.ofMinutes(5));
 
-    /**
-     * 20 s without a rest: the shaking time of Fries et al. 1991 as given by the COLOSS BEEBOOK
-     * (Dietemann et al. 2013, J. Apic. Res. 52(1), doi 10.3896/IBRA.1.52.1.09). The source shakes by
-     * hand and states no speed; the speed is ours.
-     */
     public static final Recipe TWENTY_SECONDS =
             new Recipe(
                     "twenty-seconds",
-                    "20 s continuous (Fries et al. 1991)",
+                    "20 s continuous",
                     1,
                     List.of(bout(20, 180, 0)),
                     1,
                     Tolerances.USUAL,
                     Duration.ofMinutes(2));
 
-    /** For a second wash in fresh spirit: as the first, turning both ways. No source. */
     public static final Recipe SECOND_WASH =
             new Recipe(
                     "second-wash",
@@ -47,7 +37,7 @@ public final class Recipes {
                     Tolerances.USUAL,
                     Duration.ofMinutes(5));
 
-    public static final List<Recipe> SHIPPED =
+    public static final List<Recipe> ALL =
             List.of(TWO_MINUTES_IN_THREE_BOUTS, TWENTY_SECONDS, SECOND_WASH);
 
     private static Bout bout(int agitation_s, double speed_rpm, int rest_s) {
