@@ -7,9 +7,10 @@ import java.util.UUID;
 import java.util.stream.StreamSupport;
 import org.evenwash.analysis.beecount.BeeCount;
 import org.evenwash.analysis.infestation.BeesInSample;
+import org.evenwash.logger.store.BeeCalibrations;
+import org.evenwash.logger.store.BeeCalibrations.InUse;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Json;
-import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
 
 /**
  * How many bees a sample holds, from the bee-measure calibration in use. Its counted jars stand in
@@ -22,9 +23,6 @@ public final class BeeEstimates {
     BeeEstimates(Desk desk) {
         this.desk = desk;
     }
-
-    /** A calibration in use. */
-    public record InUse(UUID id, String name, BeeMeasure measure) {}
 
     /**
      * @param mass_g of the bees; asked for with MASS, else not looked at
@@ -56,29 +54,11 @@ public final class BeeEstimates {
     public List<InUse> inUse() {
         // Jars counted for a simulated bench say nothing about real bees.
         boolean simulatedToo = desk.demonstration();
-        return desk.read(
-                handle ->
-                        handle.createQuery(
-                                        """
-                                        SELECT id, name, kind AS measure FROM calibration
-                                        WHERE kind IN ('FILL_LINE', 'MASS')
-                                            AND used_from IS NOT NULL AND used_until IS NULL
-                                            AND (:simulatedToo OR NOT simulated)
-                                        ORDER BY used_from DESC, id""")
-                                .bind("simulatedToo", simulatedToo)
-                                .map(ConstructorMapper.of(InUse.class))
-                                .list());
+        return desk.read(handle -> BeeCalibrations.inUse(handle, simulatedToo));
     }
 
     private JsonNode inputs(UUID calibrationId) {
-        String json =
-                desk.read(
-                        handle ->
-                                handle.createQuery(
-                                                "SELECT inputs_json FROM calibration WHERE id = :id")
-                                        .bind("id", calibrationId)
-                                        .mapTo(String.class)
-                                        .one());
+        String json = desk.read(handle -> BeeCalibrations.inputs(handle, calibrationId));
         return Json.read(json, JsonNode.class);
     }
 
