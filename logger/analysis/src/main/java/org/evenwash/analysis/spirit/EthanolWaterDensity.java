@@ -5,7 +5,7 @@ package org.evenwash.analysis.spirit;
  * alcoholometric tables (1973), also the annex to Directive 76/766/EEC:
  *
  * <p>ρ = Σ A_k p^(k−1) + Σ B_k (t−20)^k + Σ_i Σ_k C_ik p^k (t−20)^i, with p the mass fraction of
- * ethanol and t in °C; ρ in kg/m³. Of four public transcriptions of the 54 coefficients two, one of
+ * ethanol and t in °C; ρ in kg/m³. Of four public copies of the 54 coefficients two, one of
  * them made anew from the printed page, agree in every digit and stand here; the others differ from
  * them in one coefficient each, beyond its tenth digit. Tests hold the result against printed values
  * at 20 °C and away from it.
