@@ -31,11 +31,12 @@ class NothingLostIT {
     }
 
     private void controllerKilled(boolean mosquitto) throws Exception {
-        try (Yard yard = new Yard(folder, mosquitto)) {
+        try (Yard yard = new Yard(folder, mosquitto, "two-minutes-three-bouts")) {
             yard.startController();
             yard.begin();
             yard.finish();
             yard.begin();
+            yard.awaitStartMarker();
             yard.killController();
             yard.startController();
             yard.begin();
@@ -55,7 +56,7 @@ class NothingLostIT {
     }
 
     private void loggerKilled(boolean mosquitto) throws Exception {
-        try (Yard yard = new Yard(folder, mosquitto)) {
+        try (Yard yard = new Yard(folder, mosquitto, "twenty-seconds")) {
             yard.startController();
             yard.begin();
             yard.finish();
@@ -71,7 +72,7 @@ class NothingLostIT {
 
     @Test
     void mosquittoKilledMidCycle_losesNothing() throws Exception {
-        try (Yard yard = new Yard(folder, true)) {
+        try (Yard yard = new Yard(folder, true, "twenty-seconds")) {
             yard.startController();
             yard.begin();
             yard.finish();

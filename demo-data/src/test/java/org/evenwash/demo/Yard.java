@@ -22,14 +22,16 @@ final class Yard implements AutoCloseable {
 
     private final Path folder;
     private final boolean mosquitto;
+    private final String recipe;
     private final int port;
     private Program broker;
     private Program logger;
     private Program controller;
 
-    Yard(Path folder, boolean mosquitto) throws IOException {
+    Yard(Path folder, boolean mosquitto, String recipe) throws IOException {
         this.folder = folder;
         this.mosquitto = mosquitto;
+        this.recipe = recipe;
         this.port = freePort();
         if (mosquitto) {
             startBroker();
@@ -105,12 +107,12 @@ final class Yard implements AutoCloseable {
                 """
                 bench:
                   id: %s
-                  recipe: twenty-seconds
+                  recipe: %s
                 broker:
                   host: 127.0.0.1
                   port: %d
                 %s"""
-                        .formatted(BENCH, port, login));
+                        .formatted(BENCH, recipe, port, login));
     }
 
     void startController() {
@@ -141,9 +143,19 @@ final class Yard implements AutoCloseable {
         controller.await("> wait running");
     }
 
+    /**
+     * The cycle has begun as far as its record goes: its start marker is synced, so the motor may turn. Before that a
+     * kill leaves no cycle, and none is owed.
+     */
+    void awaitStartMarker() {
+        Awaitility.await("the start marker of the cycle")
+                .atMost(Duration.ofSeconds(60))
+                .until(() -> !column(outbox(), "SELECT cycle_id FROM draft").isEmpty());
+    }
+
     /** The cycle runs to its end and the jar is taken out. */
     void finish() {
-        controller.say("wait complete 60").say("open-lid").say("pause 1").say("remove-jar");
+        controller.say("wait complete 600").say("open-lid").say("pause 1").say("remove-jar");
         controller.await("> remove-jar");
     }
 
