@@ -10,6 +10,7 @@ import javax.sql.DataSource;
 import org.flywaydb.core.Flyway;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.Jdbi;
+import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
 import org.postgresql.ds.PGSimpleDataSource;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteDataSource;
@@ -131,14 +132,39 @@ public final class Database implements AutoCloseable {
         return jdbi.withHandle(work::apply);
     }
 
-    /** One transaction: all of it or nothing. */
+    /**
+     * One transaction: all of it or nothing, and as if no other ran beside it. Where PostgreSQL finds that
+     * another one did get in its way, the work is done again: it must change nothing but the database.
+     */
     public <T> T write(Function<Handle, T> work) {
-        return jdbi.inTransaction(work::apply);
+        return sqlite
+                ? jdbi.inTransaction(work::apply)
+                : Contention.outlast(
+                        () ->
+                                jdbi.inTransaction(
+                                        TransactionIsolationLevel.SERIALIZABLE, work::apply));
     }
 
     /** As {@link #write}, without an answer. */
     public void change(Consumer<Handle> work) {
-        jdbi.useTransaction(work::accept);
+        write(
+                handle -> {
+                    work.accept(handle);
+                    return true;
+                });
+    }
+
+    /**
+     * One transaction of statements that each hold beside those of others, such as inserting what is not
+     * there yet. Several processes can append at once without waiting for each other.
+     */
+    public <T> T append(Function<Handle, T> work) {
+        return sqlite
+                ? jdbi.inTransaction(work::apply)
+                : Contention.outlast(
+                        () ->
+                                jdbi.inTransaction(
+                                        TransactionIsolationLevel.READ_COMMITTED, work::apply));
     }
 
     /** True for a database in which invented washes may count as real ones; said on every page. */
