@@ -5,6 +5,7 @@ import java.util.Set;
 import java.util.concurrent.ThreadLocalRandom;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
+import org.sqlite.SQLiteException;
 
 /**
  * Transactions that PostgreSQL undid because another one got in their way: done again they see what the
@@ -38,6 +39,24 @@ final class Contention {
             if (cause instanceof SQLException refused
                     && GOT_IN_THE_WAY.contains(String.valueOf(refused.getSQLState()))) {
                 return true;
+            }
+        }
+        return false;
+    }
+
+    /**
+     * Whether the database itself was in trouble (away, locked, full), so that the same may succeed later.
+     * Otherwise it refused what it was given. SQLite: 18 too big, 19 constraint, 20 mismatch; SQLSTATE
+     * classes: 22 data exception, 23 integrity constraint, 54 limit exceeded.
+     */
+    static boolean isOwnTrouble(Throwable trouble) {
+        for (Throwable cause = trouble; cause != null; cause = cause.getCause()) {
+            if (cause instanceof SQLiteException refused) {
+                return refused.getErrorCode() < 18 || refused.getErrorCode() > 20;
+            }
+            if (cause instanceof SQLException refused) {
+                String state = String.valueOf(refused.getSQLState());
+                return !(state.startsWith("22") || state.startsWith("23") || state.startsWith("54"));
             }
         }
         return false;

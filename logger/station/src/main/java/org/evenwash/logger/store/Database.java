@@ -166,6 +166,11 @@ public final class Database implements AutoCloseable {
                                         TransactionIsolationLevel.READ_COMMITTED, work::apply));
     }
 
+    /** Whether the database was in trouble (away, locked, full), rather than refused what it was given. */
+    public static boolean isOwnTrouble(RuntimeException trouble) {
+        return Contention.isOwnTrouble(trouble);
+    }
+
     /** True for a database in which invented washes may count as real ones; said on every page. */
     public boolean demonstration() {
         return fact(DEMONSTRATION).map(Boolean::parseBoolean).orElse(false);
