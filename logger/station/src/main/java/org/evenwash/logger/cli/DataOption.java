@@ -19,8 +19,9 @@ final class DataOption {
             names = "--database",
             paramLabel = "URL",
             description = {
-                "jdbc:postgresql://HOST/NAME?user=…&password=… where several people share one database;",
-                "without it, a SQLite file in the data folder."
+                "jdbc:postgresql://HOST/NAME?user=NAME where several people or loggers share one database;",
+                "its password from the file that PGPASSFILE names (HOST:PORT:NAME:USER:PASSWORD) or from",
+                "PGPASSWORD. Without this option, a SQLite file in the data folder."
             })
     String url;
 

@@ -31,7 +31,10 @@ final class Restore implements Callable<Integer> {
     @Override
     public Integer call() {
         if (data.url != null) {
-            throw new BadInput("--database cannot be restored from here; use its own pg_restore");
+            throw new BadInput(
+                    "a PostgreSQL database is restored with its own program, every logger stopped:"
+                            + " pg_restore --clean --if-exists --dbname=NAME "
+                            + file);
         }
         try (DataFolder folder = DataFolder.take(data.folder)) {
             Optional<Path> before = Backups.restore(file, folder.database());

@@ -1,12 +1,14 @@
 package org.evenwash.logger.intake;
 
 import java.time.Clock;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
-import org.evenwash.logger.store.Benches;
+import org.evenwash.logger.store.Arrivals;
 import org.evenwash.logger.store.Database;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Topics;
@@ -30,6 +32,7 @@ public final class Intake implements AutoCloseable {
     private final MqttLine line;
     private final BenchBoard board;
     private final Greeting greeting;
+    private final Attendance attendance = new Attendance();
     private final Clock clock;
     private final Thread thread;
     private final AtomicLong committed = new AtomicLong();
@@ -116,13 +119,13 @@ public final class Intake implements AutoCloseable {
             insist(
                     "greet bench " + state.benchId(),
                     () -> {
-                        database.change(
-                                handle ->
-                                        Benches.seen(
-                                                handle,
-                                                state.benchId(),
-                                                state.simulated(),
-                                                clock.instant()));
+                        Map<String, Boolean> seen =
+                                Map.of(state.benchId(), state.simulated());
+                        database.append(
+                                handle -> {
+                                    Arrivals.seen(handle, seen, clock.instant());
+                                    return seen;
+                                });
                         greeting.greet(state);
                     });
         }
@@ -150,20 +153,33 @@ public final class Intake implements AutoCloseable {
     }
 
     private List<Outcome> together(List<Work> batch) {
-        return database.write(
-                handle ->
-                        batch.stream()
-                                .map(work -> Ledger.write(handle, work.reading(), clock.instant()))
-                                .toList());
+        Instant at = clock.instant();
+        List<Reading> readings = batch.stream().map(Work::reading).toList();
+        Map<String, Boolean> seen = attendance.due(readings, at);
+        List<Outcome> outcomes =
+                database.append(
+                        handle -> {
+                            List<Outcome> written = Ledger.write(handle, readings, at);
+                            Arrivals.seen(handle, seen, at);
+                            return written;
+                        });
+        attendance.written(seen, at);
+        return outcomes;
     }
 
-    /** One message by itself; where even that fails, the message is what is wrong, and is set aside. */
+    /**
+     * One message by itself. Where the database refuses that one for what it holds, it is set aside; while
+     * the database itself is in trouble, it waits.
+     */
     private Outcome alone(Work work) {
         try {
             return together(List.of(work)).get(0);
         } catch (RuntimeException refused) {
+            if (Database.isOwnTrouble(refused)) {
+                throw refused;
+            }
             Reading reading = work.reading();
-            return database.write(
+            return database.append(
                     handle ->
                             Ledger.setAside(
                                     handle,

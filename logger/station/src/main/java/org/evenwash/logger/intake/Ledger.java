@@ -1,12 +1,21 @@
 package org.evenwash.logger.intake;
 
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.IdentityHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
+import java.util.stream.Stream;
+import org.evenwash.logger.store.Arrivals;
 import org.evenwash.logger.store.BenchEvents;
-import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Cycles;
 import org.evenwash.logger.store.OutboxNumbers;
+import org.evenwash.logger.store.OutboxNumbers.Claim;
+import org.evenwash.logger.store.Received;
 import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
 import org.evenwash.logger.store.Soak;
@@ -20,152 +29,191 @@ import org.evenwash.record.Position;
 import org.evenwash.record.Receipt;
 import org.jdbi.v3.core.Handle;
 
-/** Writes one message into the database, within a transaction that its caller commits. */
+/**
+ * Writes messages into the database, within a transaction that its caller commits. Two stations may do so
+ * at once, even with the same message: each statement holds whatever the other does.
+ */
 final class Ledger {
     private static final int LONGEST_REASON = 1_000;
 
-    private Ledger() {}
+    private final Handle handle;
+    private final Instant at;
+    private final Map<Reading, Outcome> outcomes = new IdentityHashMap<>();
 
-    static Outcome write(Handle handle, Reading reading, Instant at) {
-        if (reading instanceof Reading.Cycle cycle) {
-            return write(handle, cycle, at);
-        }
-        if (reading instanceof Reading.Event event) {
-            return write(handle, event, at);
-        }
-        if (reading instanceof Reading.Unreadable unreadable) {
-            return setAside(
-                    handle,
-                    unreadable,
-                    unreadable.benchId(),
-                    unreadable.messageId(),
-                    unreadable.sha256(),
-                    unreadable.reason(),
-                    at);
-        }
-        throw new IllegalArgumentException("states and readings are not kept");
+    private Ledger(Handle handle, Instant at) {
+        this.handle = handle;
+        this.at = at;
     }
 
-    private static Outcome write(Handle handle, Reading.Cycle message, Instant at) {
-        CycleRecord cycle = message.record();
-        Optional<String> stored = Cycles.sha256(handle, cycle.cycleId());
-        if (stored.isPresent()) {
-            return seenBefore(
-                    handle,
-                    message,
-                    cycle.benchId(),
-                    cycle.cycleId(),
-                    message.sha256(),
-                    stored.get(),
-                    at);
-        }
-        boolean clash =
-                OutboxNumbers.note(
-                        handle,
-                        cycle.benchId(),
-                        cycle.outboxId(),
-                        cycle.sequence(),
-                        cycle.cycleId());
-        Benches.seen(handle, cycle.benchId(), cycle.simulated(), at);
-        Cycles.insert(handle, cycle, message.sha256(), clash, at);
-        cycle.positions()
-                .forEach(
-                        position -> {
-                            soak(handle, cycle, position);
-                            place(handle, cycle, position, at);
-                        });
-        return new Outcome(
-                cycle.benchId(), cycle.cycleId(), message.sha256(), Receipt.Result.STORED, null);
+    /** What became of each message, in the order given. States and readings are not kept. */
+    static List<Outcome> write(Handle handle, List<? extends Reading> messages, Instant at) {
+        Ledger ledger = new Ledger(handle, at);
+        ledger.events(only(Reading.Event.class, messages));
+        ledger.cycles(only(Reading.Cycle.class, messages));
+        only(Reading.Unreadable.class, messages).forEach(ledger::setAside);
+        return messages.stream().map(ledger.outcomes::get).map(Objects::requireNonNull).toList();
     }
 
-    private static void soak(Handle handle, CycleRecord cycle, Position position) {
-        if (position.soak_s() != null) {
-            boolean removed = Boolean.TRUE.equals(position.removed());
-            Soak soak = new Soak(position.position(), position.soak_s(), removed);
-            Cycles.putSoak(handle, cycle.cycleId(), soak);
+    private static <T extends Reading> List<T> only(Class<T> kind, List<? extends Reading> all) {
+        return all.stream().filter(kind::isInstance).map(kind::cast).toList();
+    }
+
+    private void cycles(List<Reading.Cycle> messages) {
+        List<Received<CycleRecord>> rows =
+                messages.stream()
+                        .map(one -> new Received<>(one.record(), one.payload().text(), one.sha256()))
+                        .toList();
+        boolean[] isNew = Arrivals.cycles(handle, rows, at);
+        List<CycleRecord> fresh = new ArrayList<>();
+        for (int i = 0; i < isNew.length; i++) {
+            Reading.Cycle message = messages.get(i);
+            CycleRecord cycle = message.record();
+            if (isNew[i]) {
+                fresh.add(cycle);
+                stored(message, cycle.benchId(), cycle.cycleId(), message.sha256());
+            } else {
+                String before = Cycles.sha256(handle, cycle.cycleId()).orElseThrow();
+                seenBefore(message, cycle.benchId(), cycle.cycleId(), message.sha256(), before);
+            }
         }
+        claim(
+                fresh.stream()
+                        .map(
+                                cycle ->
+                                        new Claim(
+                                                cycle.benchId(),
+                                                cycle.outboxId(),
+                                                cycle.sequence(),
+                                                cycle.cycleId()))
+                        .toList());
+        Arrivals.soaks(handle, fresh.stream().flatMap(Ledger::soaks).toList());
+        place(fresh);
+    }
+
+    private void claim(List<Claim> claims) {
+        Set<UUID> clashing = OutboxNumbers.note(handle, claims);
+        if (!clashing.isEmpty()) {
+            Arrivals.flagClash(handle, clashing);
+        }
+    }
+
+    private static Stream<Arrivals.Stood> soaks(CycleRecord cycle) {
+        return cycle.positions().stream()
+                .filter(position -> position.soak_s() != null)
+                .map(
+                        position ->
+                                new Arrivals.Stood(
+                                        cycle.cycleId(),
+                                        new Soak(
+                                                position.position(),
+                                                position.soak_s(),
+                                                Boolean.TRUE.equals(position.removed()))));
     }
 
     /**
-     * Ties a jar position to the wash of its ticket. Without a ticket that was issued to this very bench
-     * it waits for a person: a bench cannot claim any wash it likes.
+     * Ties each jar position to the wash of its ticket. Without a ticket that was issued to this very
+     * bench it waits for a person: a bench cannot claim any wash it likes.
      */
-    private static void place(Handle handle, CycleRecord cycle, Position position, Instant at) {
-        Optional<StoredTicket> ticket =
-                Optional.ofNullable(position.ticketId())
-                        .flatMap(id -> Tickets.find(handle, id))
-                        .filter(one -> one.benchId().equals(cycle.benchId()));
-        if (ticket.isEmpty()) {
-            Cycles.leaveUnassigned(handle, cycle.cycleId(), position.position(), position.pass());
-            return;
+    private void place(List<CycleRecord> cycles) {
+        List<Arrivals.Loose> loose = new ArrayList<>();
+        for (CycleRecord cycle : cycles) {
+            for (Position position : cycle.positions()) {
+                Optional<StoredTicket> ticket = ticket(position.ticketId(), cycle.benchId());
+                if (ticket.isPresent()) {
+                    attach(cycle, position, ticket.get());
+                } else {
+                    loose.add(
+                            new Arrivals.Loose(
+                                    cycle.cycleId(), position.position(), position.pass()));
+                }
+            }
         }
-        UUID washId = ticket.get().washId();
-        WashPass pass = Washes.pass(handle, washId, position.pass());
+        Arrivals.unassigned(handle, loose);
+    }
+
+    private Optional<StoredTicket> ticket(UUID ticketId, String benchId) {
+        return Optional.ofNullable(ticketId)
+                .flatMap(id -> Tickets.find(handle, id))
+                .filter(ticket -> ticket.benchId().equals(benchId));
+    }
+
+    private void attach(CycleRecord cycle, Position position, StoredTicket ticket) {
+        WashPass pass = Washes.pass(handle, ticket.washId(), position.pass());
         Cycles.attach(handle, cycle.cycleId(), position.position(), pass.id(), null, at);
-        Tickets.ran(handle, ticket.get().id(), at);
+        Tickets.ran(handle, ticket.id(), at);
         if (cycle.simulated()) {
-            Washes.markSimulated(handle, washId);
+            Washes.markSimulated(handle, ticket.washId());
         }
     }
 
-    private static Outcome write(Handle handle, Reading.Event message, Instant at) {
-        BenchEvent event = message.event();
-        Optional<String> stored = BenchEvents.sha256(handle, event.eventId());
-        if (stored.isPresent()) {
-            return seenBefore(
-                    handle,
-                    message,
-                    event.benchId(),
-                    event.eventId(),
-                    message.sha256(),
-                    stored.get(),
-                    at);
+    private void events(List<Reading.Event> messages) {
+        List<Received<BenchEvent>> rows =
+                messages.stream()
+                        .map(one -> new Received<>(one.event(), one.payload().text(), one.sha256()))
+                        .toList();
+        boolean[] isNew = Arrivals.events(handle, rows, at);
+        List<Claim> claims = new ArrayList<>();
+        for (int i = 0; i < isNew.length; i++) {
+            Reading.Event message = messages.get(i);
+            BenchEvent event = message.event();
+            if (isNew[i]) {
+                claims.add(
+                        new Claim(
+                                event.benchId(),
+                                event.outboxId(),
+                                event.sequence(),
+                                event.eventId()));
+                answerTicket(event);
+                stored(message, event.benchId(), event.eventId(), message.sha256());
+            } else {
+                String before = BenchEvents.sha256(handle, event.eventId()).orElseThrow();
+                seenBefore(message, event.benchId(), event.eventId(), message.sha256(), before);
+            }
         }
-        boolean clash =
-                OutboxNumbers.note(
-                        handle,
-                        event.benchId(),
-                        event.outboxId(),
-                        event.sequence(),
-                        event.eventId());
-        Benches.seen(handle, event.benchId(), event.simulated(), at);
-        BenchEvents.insert(handle, event, message.sha256(), clash, at);
-        answerTicket(handle, event, at);
-        return new Outcome(
-                event.benchId(), event.eventId(), message.sha256(), Receipt.Result.STORED, null);
+        claim(claims);
     }
 
-    private static void answerTicket(Handle handle, BenchEvent event, Instant at) {
-        boolean ours =
-                event.ticketId() != null
-                        && Tickets.find(handle, event.ticketId())
-                                .filter(ticket -> ticket.benchId().equals(event.benchId()))
-                                .isPresent();
-        if (ours && event.kind() == BenchEvent.Kind.TICKET_ACCEPTED) {
-            Tickets.move(handle, event.ticketId(), StoredTicket.Standing.ACCEPTED, null, at);
-        } else if (ours && event.kind() == BenchEvent.Kind.TICKET_REFUSED) {
-            Tickets.move(handle, event.ticketId(), StoredTicket.Standing.REFUSED, event.text(), at);
+    private void answerTicket(BenchEvent event) {
+        boolean accepted = event.kind() == BenchEvent.Kind.TICKET_ACCEPTED;
+        boolean refused = event.kind() == BenchEvent.Kind.TICKET_REFUSED;
+        if ((accepted || refused) && ticket(event.ticketId(), event.benchId()).isPresent()) {
+            StoredTicket.Standing standing =
+                    accepted ? StoredTicket.Standing.ACCEPTED : StoredTicket.Standing.REFUSED;
+            Tickets.move(handle, event.ticketId(), standing, refused ? event.text() : null, at);
         }
     }
 
-    private static Outcome seenBefore(
-            Handle handle,
-            Reading message,
-            String benchId,
-            UUID id,
-            String sha256,
-            String storedSha256,
-            Instant at) {
-        return sha256.equals(storedSha256)
-                ? new Outcome(benchId, id, sha256, Receipt.Result.DUPLICATE, null)
-                : setAside(
+    private void stored(Reading message, String benchId, UUID id, String sha256) {
+        outcomes.put(message, new Outcome(benchId, id, sha256, Receipt.Result.STORED, null));
+    }
+
+    private void seenBefore(
+            Reading message, String benchId, UUID id, String sha256, String storedSha256) {
+        outcomes.put(
+                message,
+                sha256.equals(storedSha256)
+                        ? new Outcome(benchId, id, sha256, Receipt.Result.DUPLICATE, null)
+                        : setAside(
+                                handle,
+                                message,
+                                benchId,
+                                id,
+                                sha256,
+                                "has the id of a stored message but other content",
+                                at));
+    }
+
+    private void setAside(Reading.Unreadable message) {
+        outcomes.put(
+                message,
+                setAside(
                         handle,
                         message,
-                        benchId,
-                        id,
-                        sha256,
-                        "has the id of a stored message but other content",
-                        at);
+                        message.benchId(),
+                        message.messageId(),
+                        message.sha256(),
+                        message.reason(),
+                        at));
     }
 
     /** Keeps a message that cannot be taken, with the reason. */

@@ -1,5 +1,6 @@
 package org.evenwash.logger.intake;
 
+import java.nio.charset.StandardCharsets;
 import java.util.Objects;
 import org.evenwash.record.Messages;
 
@@ -17,6 +18,11 @@ final class Payload {
 
     int size_bytes() {
         return bytes.length;
+    }
+
+    /** Of a payload that was read before: then it is known to be UTF-8. */
+    String text() {
+        return new String(bytes, StandardCharsets.UTF_8);
     }
 
     String sha256() {

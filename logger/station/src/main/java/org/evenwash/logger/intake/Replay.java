@@ -1,6 +1,7 @@
 package org.evenwash.logger.intake;
 
 import java.time.Clock;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.UUID;
@@ -36,7 +37,7 @@ public final class Replay {
         if (reading instanceof Reading.State || reading instanceof Reading.Live) {
             result = "readable now, but a state is not kept";
         } else {
-            Outcome outcome = Ledger.write(handle, reading, clock.instant());
+            Outcome outcome = Ledger.write(handle, List.of(reading), clock.instant()).get(0);
             result =
                     outcome.result() == Receipt.Result.SET_ASIDE
                             ? "set aside again: " + outcome.reason()

@@ -23,7 +23,18 @@ public final class Backups {
      */
     public static void write(Database database, Path file) {
         if (!database.sqlite()) {
-            throw new DatabaseTrouble("a PostgreSQL database is backed up with its own pg_dump");
+            throw new DatabaseTrouble(
+                    "PostgreSQL has its own program for this, which also works while loggers run: pg_dump"
+                            + " --format=custom --file="
+                            + file
+                            + " "
+                            + database.address()
+                            + " (back again with every logger stopped: pg_restore --clean --if-exists"
+                            + " --dbname="
+                            + database.address()
+                            + " "
+                            + file
+                            + ")");
         }
         if (Files.exists(file)) {
             throw new DatabaseTrouble(file + " is there already; name a new file");

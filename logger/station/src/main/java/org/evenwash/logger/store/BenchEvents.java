@@ -1,6 +1,5 @@
 package org.evenwash.logger.store;
 
-import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
@@ -10,27 +9,6 @@ import org.jdbi.v3.core.Handle;
 /** Rows of {@code bench_event}. */
 public final class BenchEvents {
     private BenchEvents() {}
-
-    /** False when an event of that id is already there. */
-    public static boolean insert(
-            Handle handle, BenchEvent event, String sha256, boolean clash, Instant at) {
-        return handle.createUpdate(
-                                """
-                                INSERT INTO bench_event (id, bench_id, outbox_id, sequence, simulated,
-                                    happened_at, clock, kind, tag, cycle_id, ticket_id, text,
-                                    sequence_clash, sha256, event_json, received_at)
-                                VALUES (:eventId, :benchId, :outboxId, :sequence, :simulated,
-                                    :at, :clock, :kind, :tag, :cycleId, :ticketId, :text,
-                                    :clash, :sha256, :event, :receivedAt)
-                                ON CONFLICT (id) DO NOTHING""")
-                        .bindMethods(event)
-                        .bind("clash", clash)
-                        .bind("sha256", sha256)
-                        .bind("event", Json.write(event))
-                        .bind("receivedAt", at)
-                        .execute()
-                == 1;
-    }
 
     public static Optional<String> sha256(Handle handle, UUID eventId) {
         return handle.createQuery("SELECT sha256 FROM bench_event WHERE id = :id")

@@ -9,6 +9,12 @@ import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
 
 /** Rows of {@code bench}. */
 public final class Benches {
+    static final String SEEN =
+            """
+            INSERT INTO bench (id, name, simulated, added_at, last_seen_at)
+            VALUES (:id, :id, :simulated, :at, :at)
+            ON CONFLICT (id) DO UPDATE SET simulated = excluded.simulated,
+                last_seen_at = excluded.last_seen_at""";
     private static final RowMapper<Bench> ROW = ConstructorMapper.of(Bench.class);
 
     private Benches() {}
@@ -27,12 +33,7 @@ public final class Benches {
 
     /** Notes that a bench spoke; on an outside broker that may be the first that is known of it. */
     public static void seen(Handle handle, String benchId, boolean simulated, Instant at) {
-        handle.createUpdate(
-                        """
-                        INSERT INTO bench (id, name, simulated, added_at, last_seen_at)
-                        VALUES (:id, :id, :simulated, :at, :at)
-                        ON CONFLICT (id) DO UPDATE SET simulated = excluded.simulated,
-                            last_seen_at = excluded.last_seen_at""")
+        handle.createUpdate(SEEN)
                 .bind("id", benchId)
                 .bind("simulated", simulated)
                 .bind("at", at)

@@ -4,7 +4,6 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
-import java.util.stream.Collectors;
 import org.evenwash.record.CycleRecord;
 import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
@@ -31,53 +30,12 @@ public final class Cycles {
     /** False when a cycle of that id is already there. */
     public static boolean insert(
             Handle handle, CycleRecord cycle, String sha256, boolean clash, Instant at) {
-        return handle.createUpdate(
-                                """
-                                INSERT INTO cycle (id, bench_id, outbox_id, sequence, simulated, outcome,
-                                    started_at, ended_at, clock, duration_s, planned_agitation_s,
-                                    agitation_s, within_tolerance_s, conforms, departures,
-                                    continues_cycle_id,
-                                    recipe_id, recipe_version, recipe_hash, sequence_clash, sha256,
-                                    record_json, received_at)
-                                VALUES (:cycleId, :benchId, :outboxId, :sequence, :simulated, :outcome,
-                                    :startedAt, :endedAt, :clock, :duration_s, :plannedAgitation_s,
-                                    :agitation_s, :withinTolerance_s, :conforms, :departures,
-                                    :continuesCycleId,
-                                    :recipeId, :recipeVersion, :recipeHash, :clash, :sha256,
-                                    :record, :receivedAt)
-                                ON CONFLICT (id) DO NOTHING""")
-                        .bind("cycleId", cycle.cycleId())
-                        .bind("benchId", cycle.benchId())
-                        .bind("outboxId", cycle.outboxId())
-                        .bind("sequence", cycle.sequence())
-                        .bind("simulated", cycle.simulated())
-                        .bind("outcome", cycle.outcome())
-                        .bind("startedAt", cycle.startedAt())
-                        .bind("endedAt", cycle.endedAt())
-                        .bind("clock", cycle.clock())
-                        .bind("duration_s", cycle.duration_s())
-                        .bind("plannedAgitation_s", cycle.plannedAgitation_s())
-                        .bind("agitation_s", cycle.agitation_s())
-                        .bind("withinTolerance_s", cycle.withinTolerance_s())
-                        .bind("conforms", cycle.conformity().conforms())
-                        .bind("departures", departures(cycle))
-                        .bind("continuesCycleId", cycle.continuesCycleId())
-                        .bind("recipeId", cycle.recipe().recipeId())
-                        .bind("recipeVersion", cycle.recipe().version())
-                        .bind("recipeHash", cycle.recipe().hash())
-                        .bind("clash", clash)
-                        .bind("sha256", sha256)
-                        .bind("record", Json.write(cycle))
-                        .bind("receivedAt", at)
-                        .execute()
-                == 1;
-    }
-
-    private static String departures(CycleRecord cycle) {
-        return cycle.conformity().points().stream()
-                .filter(point -> !point.ok())
-                .map(point -> point.point() + ": " + point.evidence())
-                .collect(Collectors.joining("; "));
+        Received<CycleRecord> one = new Received<>(cycle, Json.write(cycle), sha256);
+        boolean isNew = Arrivals.cycles(handle, List.of(one), at)[0];
+        if (clash) {
+            Arrivals.flagClash(handle, List.of(cycle.cycleId()));
+        }
+        return isNew;
     }
 
     /** Hash of the payload that is stored under this id. */
@@ -232,17 +190,6 @@ public final class Cycles {
                         .mapTo(Long.class)
                         .one();
         return new Listing<>(rows, total, page);
-    }
-
-    public static void putSoak(Handle handle, UUID cycleId, Soak soak) {
-        handle.createUpdate(
-                        """
-                        INSERT INTO cycle_soak (cycle_id, position, soak_s, removed)
-                        VALUES (:cycle, :position, :soak_s, :removed)
-                        ON CONFLICT (cycle_id, position) DO NOTHING""")
-                .bind("cycle", cycleId)
-                .bindMethods(soak)
-                .execute();
     }
 
     /** How long the jar of a pass stood in spirit after its last cycle. */

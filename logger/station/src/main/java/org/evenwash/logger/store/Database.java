@@ -10,7 +10,7 @@ import javax.sql.DataSource;
 import org.flywaydb.core.Flyway;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.Jdbi;
-import org.postgresql.ds.PGSimpleDataSource;
+import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteDataSource;
 
@@ -24,10 +24,12 @@ public final class Database implements AutoCloseable {
 
     private final HikariDataSource pool;
     private final Jdbi jdbi;
+    private final String url;
     private final boolean sqlite;
 
-    private Database(HikariDataSource pool, boolean sqlite) {
+    private Database(HikariDataSource pool, String url, boolean sqlite) {
         this.pool = pool;
+        this.url = url;
         this.sqlite = sqlite;
         this.jdbi = Bindings.install(Jdbi.create(pool));
     }
@@ -42,12 +44,12 @@ public final class Database implements AutoCloseable {
         if (!sqlite && !url.startsWith("jdbc:postgresql:")) {
             throw new DatabaseTrouble(
                     "the database address reads '"
-                            + url.replaceAll("\\?.*", "")
+                            + Postgres.withoutSecrets(url)
                             + "', expected jdbc:sqlite:FILE or jdbc:postgresql://HOST/NAME");
         }
         HikariConfig config = new HikariConfig();
         config.setPoolName("database");
-        config.setDataSource(sqlite ? sqliteSource(url) : postgresSource(url));
+        config.setDataSource(sqlite ? sqliteSource(url) : Postgres.source(url, System::getenv));
         // One writer at a time in SQLite: more connections would only wait for each other.
         config.setMaximumPoolSize(sqlite ? 4 : 8);
         config.setMinimumIdle(1);
@@ -59,9 +61,13 @@ public final class Database implements AutoCloseable {
             if (fault.startsWith("[SQLITE_CORRUPT]") || fault.startsWith("[SQLITE_NOTADB]")) {
                 throw damaged(fault, e);
             }
-            throw new DatabaseTrouble("the database cannot be opened: " + fault, e);
+            throw new DatabaseTrouble(
+                    sqlite
+                            ? "the database cannot be opened: " + fault
+                            : "the database " + Postgres.withoutSecrets(url) + " cannot be opened: " + fault,
+                    e);
         }
-        Database database = new Database(pool, sqlite);
+        Database database = new Database(pool, url, sqlite);
         try {
             database.checkFile();
             Flyway.configure().dataSource(pool).load().migrate();
@@ -88,12 +94,6 @@ public final class Database implements AutoCloseable {
         // A transaction that reads first and writes later would fail instead of waiting its turn.
         config.setTransactionMode(SQLiteConfig.TransactionMode.IMMEDIATE);
         SQLiteDataSource source = new SQLiteDataSource(config);
-        source.setUrl(url);
-        return source;
-    }
-
-    private static DataSource postgresSource(String url) {
-        PGSimpleDataSource source = new PGSimpleDataSource();
         source.setUrl(url);
         return source;
     }
@@ -131,14 +131,44 @@ public final class Database implements AutoCloseable {
         return jdbi.withHandle(work::apply);
     }
 
-    /** One transaction: all of it or nothing. */
+    /**
+     * One transaction: all of it or nothing, and as if no other ran beside it. Where PostgreSQL finds that
+     * another one did get in its way, the work is done again: it must change nothing but the database.
+     */
     public <T> T write(Function<Handle, T> work) {
-        return jdbi.inTransaction(work::apply);
+        return sqlite
+                ? jdbi.inTransaction(work::apply)
+                : Contention.outlast(
+                        () ->
+                                jdbi.inTransaction(
+                                        TransactionIsolationLevel.SERIALIZABLE, work::apply));
     }
 
     /** As {@link #write}, without an answer. */
     public void change(Consumer<Handle> work) {
-        jdbi.useTransaction(work::accept);
+        write(
+                handle -> {
+                    work.accept(handle);
+                    return true;
+                });
+    }
+
+    /**
+     * One transaction of statements that each hold beside those of others, such as inserting what is not
+     * there yet. Several processes can append at once without waiting for each other.
+     */
+    public <T> T append(Function<Handle, T> work) {
+        return sqlite
+                ? jdbi.inTransaction(work::apply)
+                : Contention.outlast(
+                        () ->
+                                jdbi.inTransaction(
+                                        TransactionIsolationLevel.READ_COMMITTED, work::apply));
+    }
+
+    /** Whether the database was in trouble (away, locked, full), rather than refused what it was given. */
+    public static boolean isOwnTrouble(RuntimeException trouble) {
+        return Contention.isOwnTrouble(trouble);
     }
 
     /** True for a database in which invented washes may count as real ones; said on every page. */
@@ -199,6 +229,11 @@ public final class Database implements AutoCloseable {
 
     public boolean sqlite() {
         return sqlite;
+    }
+
+    /** Where the database is, without user and password. */
+    String address() {
+        return sqlite ? url : Postgres.forItsOwnPrograms(url);
     }
 
     @Override

@@ -1,13 +1,23 @@
 package org.evenwash.logger.store;
 
+import java.util.HashSet;
 import java.util.List;
+import java.util.Set;
 import java.util.UUID;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.mapper.RowMapper;
 import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
+import org.jdbi.v3.core.statement.PreparedBatch;
 
-/** Rows of {@code outbox_number}: which numbers of each outbox have come. */
+/**
+ * Rows of {@code outbox_number} and {@code outbox_clash}: which numbers of each outbox have come, and which
+ * were claimed twice.
+ */
 public final class OutboxNumbers {
+    /** A copied card: a number that came from another bench has come all the same. */
+    private static final String SAME_OUTBOXES =
+            " WHERE outbox_id IN (SELECT outbox_id FROM outbox_number WHERE bench_id = :bench)";
+
     private static final RowMapper<Gap> GAP = ConstructorMapper.of(Gap.class);
     private static final RowMapper<Clash> CLASH = ConstructorMapper.of(Clash.class);
 
@@ -21,30 +31,57 @@ public final class OutboxNumbers {
     /** One number claimed by several messages. */
     public record Clash(String benchId, UUID outboxId, long sequence, long messages) {}
 
+    /** A message and the number that it says it has. */
+    public record Claim(String benchId, UUID outboxId, long sequence, UUID messageId) {}
+
     private OutboxNumbers() {}
 
     /** Notes a number; true when another message has claimed the same one. */
     public static boolean note(
             Handle handle, String benchId, UUID outboxId, long sequence, UUID messageId) {
-        handle.createUpdate(
+        Claim claim = new Claim(benchId, outboxId, sequence, messageId);
+        return !note(handle, List.of(claim)).isEmpty();
+    }
+
+    /** Notes numbers; the result names the messages whose number another one had claimed before. */
+    public static Set<UUID> note(Handle handle, List<Claim> claims) {
+        PreparedBatch rows =
+                handle.prepareBatch(
                         """
                         INSERT INTO outbox_number (outbox_id, sequence, message_id, bench_id)
-                        VALUES (:outbox, :sequence, :message, :bench)
-                        ON CONFLICT (outbox_id, sequence, message_id) DO NOTHING""")
-                .bind("outbox", outboxId)
-                .bind("sequence", sequence)
-                .bind("message", messageId)
-                .bind("bench", benchId)
-                .execute();
-        return handle.createQuery(
+                        VALUES (:outboxId, :sequence, :messageId, :benchId)
+                        ON CONFLICT (outbox_id, sequence) DO NOTHING""");
+        claims.forEach(claim -> rows.bindMethods(claim).add());
+        boolean[] first = Arrivals.changed(rows);
+        Set<UUID> clashing = new HashSet<>();
+        for (int i = 0; i < first.length; i++) {
+            if (!first[i] && clashes(handle, claims.get(i))) {
+                clashing.add(claims.get(i).messageId());
+            }
+        }
+        return clashing;
+    }
+
+    private static boolean clashes(Handle handle, Claim claim) {
+        UUID holder =
+                handle.createQuery(
                                 """
-                                SELECT COUNT(*) FROM outbox_number
-                                WHERE outbox_id = :outbox AND sequence = :sequence""")
-                        .bind("outbox", outboxId)
-                        .bind("sequence", sequence)
-                        .mapTo(Long.class)
-                        .one()
-                > 1;
+                                SELECT message_id FROM outbox_number
+                                WHERE outbox_id = :outboxId AND sequence = :sequence""")
+                        .bindMethods(claim)
+                        .mapTo(UUID.class)
+                        .one();
+        if (holder.equals(claim.messageId())) {
+            return false;
+        }
+        handle.createUpdate(
+                        """
+                        INSERT INTO outbox_clash (outbox_id, sequence, message_id, bench_id)
+                        VALUES (:outboxId, :sequence, :messageId, :benchId)
+                        ON CONFLICT (outbox_id, sequence, message_id) DO NOTHING""")
+                .bindMethods(claim)
+                .execute();
+        return true;
     }
 
     /** Numbers missing between 1 and the highest that came, for one bench or (null) for all. */
@@ -57,7 +94,7 @@ public final class OutboxNumbers {
                                 COALESCE(LAG(sequence) OVER
                                     (PARTITION BY outbox_id ORDER BY sequence), 0) AS earlier
                             FROM outbox_number"""
-                                + (benchId == null ? "" : " WHERE bench_id = :bench")
+                                + (benchId == null ? "" : SAME_OUTBOXES)
                                 + """
                                 ) numbers
                                 WHERE sequence - earlier > 1
@@ -81,9 +118,12 @@ public final class OutboxNumbers {
     public static List<Clash> clashes(Handle handle) {
         return handle.createQuery(
                         """
-                        SELECT MIN(bench_id) AS bench_id, outbox_id, sequence, COUNT(*) AS messages
-                        FROM outbox_number GROUP BY outbox_id, sequence HAVING COUNT(*) > 1
-                        ORDER BY outbox_id, sequence""")
+                        SELECT MIN(first.bench_id) AS bench_id, first.outbox_id, first.sequence,
+                            1 + COUNT(*) AS messages
+                        FROM outbox_clash later JOIN outbox_number first
+                            ON first.outbox_id = later.outbox_id AND first.sequence = later.sequence
+                        GROUP BY first.outbox_id, first.sequence
+                        ORDER BY first.outbox_id, first.sequence""")
                 .map(CLASH)
                 .list();
     }

@@ -9,6 +9,7 @@ import org.eclipse.paho.mqttv5.common.MqttException;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
 import org.evenwash.logger.StationTrouble;
+import org.evenwash.logger.TestDatabase;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.wash.By;
 import org.evenwash.record.CycleRecord;
@@ -23,7 +24,8 @@ class EmbeddedBrokerTest extends IntakeStories {
 
     @Override
     StationConfig config(Path data) {
-        return StationConfig.inFolder(data.resolve("data"));
+        return StationConfig.inFolder(data.resolve("data"))
+                .withDatabase(TestDatabase.in(data, "logger"));
     }
 
     @Override

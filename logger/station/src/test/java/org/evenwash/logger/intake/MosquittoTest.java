@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.UUID;
 import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.TestDatabase;
 import org.evenwash.record.CycleRecord;
 import org.evenwash.record.Receipt;
 import org.evenwash.record.Topics;
@@ -23,6 +24,7 @@ class MosquittoTest extends IntakeStories {
             broker = new Mosquitto(data.resolve("mosquitto"));
         }
         return StationConfig.inFolder(data.resolve("data"))
+                .withDatabase(TestDatabase.in(data, "logger"))
                 .withBroker(broker.address(), null, null);
     }
 

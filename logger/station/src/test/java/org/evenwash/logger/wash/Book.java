@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
+import org.evenwash.logger.TestDatabase;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Database;
@@ -34,7 +35,7 @@ final class Book implements BenchLink, AutoCloseable {
     final Operator second;
 
     Book(Path folder) {
-        database = Database.open("jdbc:sqlite:" + folder.resolve("book.db"));
+        database = Database.open(TestDatabase.in(folder, "book"));
         work = Workplace.over(database, this, Clock.systemUTC());
         apiary =
                 work.yard()

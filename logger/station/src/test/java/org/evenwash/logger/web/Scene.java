@@ -8,6 +8,7 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.logger.TestDatabase;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Benches;
@@ -76,7 +77,7 @@ final class Scene implements AutoCloseable {
     DayPlan day;
 
     private Scene(Path folder, boolean demonstration) {
-        database = Database.open("jdbc:sqlite:" + folder.resolve("logger.db"));
+        database = Database.open(TestDatabase.in(folder, "logger"));
         if (demonstration) {
             database.becomeDemonstration();
         }
