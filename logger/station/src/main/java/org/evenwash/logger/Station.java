@@ -54,7 +54,12 @@ public final class Station implements AutoCloseable {
      * @throws StationTrouble if the data folder is in use
      */
     public static Station start(StationConfig config) {
-        return new Station(config, Clock.systemUTC());
+        return start(config, Clock.systemUTC());
+    }
+
+    /** As {@link #start(StationConfig)}, by another clock than this computer's. */
+    public static Station start(StationConfig config, Clock clock) {
+        return new Station(config, clock);
     }
 
     private <T extends AutoCloseable> T opened(T part) {
