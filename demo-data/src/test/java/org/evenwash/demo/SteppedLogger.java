@@ -14,6 +14,9 @@ import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.StationTrouble;
+import org.evenwash.logger.broker.BrokerTrouble;
+import org.evenwash.logger.store.DatabaseTrouble;
 
 /** The logger's station in a process of its own, whose wall clock can be stepped by writing a file. */
 final class SteppedLogger {
@@ -72,6 +75,9 @@ final class SteppedLogger {
         try (Station station = Station.start(config, new OffBy(clock))) {
             System.out.println("Benches connect to " + station.brokerAddress());
             new CountDownLatch(1).await();
+        } catch (StationTrouble | DatabaseTrouble | BrokerTrouble e) {
+            System.out.println(e.getMessage());
+            System.exit(1);
         }
     }
 }
