@@ -89,6 +89,11 @@ final class Check {
         return List.copyOf(value);
     }
 
+    static List<String> texts(String field, List<String> value, int most) {
+        list(field, value, most).forEach(entry -> text(field, entry));
+        return List.copyOf(value);
+    }
+
     /** What a stranger sent, made short and harmless enough for one line of a log. */
     static String shown(String value) {
         String plain = value.replaceAll("\\p{Cntrl}", "?");

@@ -26,11 +26,13 @@ public final class WebServer implements AutoCloseable {
 
     private final Javalin server;
     private final String host;
+    private final List<Route> routes;
     private final BenchStream stream;
 
-    private WebServer(Javalin server, String host, BenchStream stream) {
+    private WebServer(Javalin server, String host, List<Route> routes, BenchStream stream) {
         this.server = server;
         this.host = host;
+        this.routes = List.copyOf(routes);
         this.stream = stream;
     }
 
@@ -74,7 +76,7 @@ public final class WebServer implements AutoCloseable {
                             config.routes.sse("/bench/live", stream::open);
                             new Problems(desk, () -> Names.of(place)).register(config.routes);
                         });
-        return new WebServer(server.start(), settings.host(), stream);
+        return new WebServer(server.start(), settings.host(), routes, stream);
     }
 
     private static TemplateEngine templates() {
@@ -91,6 +93,11 @@ public final class WebServer implements AutoCloseable {
         config.http.maxRequestSize = LARGEST_BODY;
         config.http.prefer405over404 = true;
         config.router.ignoreTrailingSlashes = true;
+    }
+
+    /** The route table, but for the one stream of live readings. */
+    List<Route> routes() {
+        return routes;
     }
 
     public int port() {
