@@ -97,6 +97,16 @@ public final class DataFolder implements AutoCloseable {
         return folder.resolve("broker");
     }
 
+    /** Bytes that this user may still write there; 0 for a disk that cannot be asked. */
+    long freeRoom_B() {
+        try {
+            return Files.getFileStore(folder).getUsableSpace();
+        } catch (IOException e) {
+            // No better than a full one, and for a person to look at as well.
+            return 0;
+        }
+    }
+
     /** Made once: the broker keeps under it what comes while the station is away. */
     String stationId() {
         Path file = folder.resolve("station-id");
