@@ -22,16 +22,16 @@ class NothingLostIT {
     @Test
     void controllerKilledMidCycle_withTheEmbeddedBroker_leavesAnInterruptedRecord()
             throws Exception {
-        controllerKilled(false);
+        controllerKilled(SetUp.EMBEDDED);
     }
 
     @Test
     void controllerKilledMidCycle_withMosquitto_leavesAnInterruptedRecord() throws Exception {
-        controllerKilled(true);
+        controllerKilled(SetUp.MOSQUITTO_AS_SHIPPED);
     }
 
-    private void controllerKilled(boolean mosquitto) throws Exception {
-        try (Yard yard = new Yard(folder, mosquitto, "two-minutes-three-bouts")) {
+    private void controllerKilled(SetUp setUp) throws Exception {
+        try (Yard yard = new Yard(folder, setUp, "two-minutes-three-bouts")) {
             yard.startController();
             yard.begin();
             yard.finish();
@@ -47,16 +47,16 @@ class NothingLostIT {
 
     @Test
     void loggerAndItsBrokerKilledMidCycle_getWhatTheyMissed() throws Exception {
-        loggerKilled(false);
+        loggerKilled(SetUp.EMBEDDED);
     }
 
     @Test
     void loggerKilledMidCycle_withMosquitto_getsWhatItMissed() throws Exception {
-        loggerKilled(true);
+        loggerKilled(SetUp.MOSQUITTO_AS_SHIPPED);
     }
 
-    private void loggerKilled(boolean mosquitto) throws Exception {
-        try (Yard yard = new Yard(folder, mosquitto, "twenty-seconds")) {
+    private void loggerKilled(SetUp setUp) throws Exception {
+        try (Yard yard = new Yard(folder, setUp, "twenty-seconds")) {
             yard.startController();
             yard.begin();
             yard.finish();
@@ -72,7 +72,7 @@ class NothingLostIT {
 
     @Test
     void mosquittoKilledMidCycle_losesNothing() throws Exception {
-        try (Yard yard = new Yard(folder, true, "twenty-seconds")) {
+        try (Yard yard = new Yard(folder, SetUp.MOSQUITTO_AS_SHIPPED, "twenty-seconds")) {
             yard.startController();
             yard.begin();
             yard.finish();

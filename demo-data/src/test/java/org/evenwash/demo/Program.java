@@ -20,6 +20,7 @@ final class Program implements AutoCloseable {
     static final Path CONTROLLER = Path.of("../controller/firmware/target/evenwash-controller.jar");
     static final Path LOGGER = Path.of("../logger/station/target/evenwash-logger.jar");
     private static final Duration PATIENCE = Duration.ofMinutes(2);
+    private static final String ENDED = "(its output ended)";
 
     private final String name;
     private final Process process;
@@ -52,12 +53,19 @@ final class Program implements AutoCloseable {
         if (!Files.isRegularFile(jar)) {
             throw new IllegalStateException(jar + " is not there: build it with `mvn package`");
         }
-        List<String> command = new ArrayList<>();
-        command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-        command.addAll(List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1"));
+        List<String> command = new ArrayList<>(java());
         command.addAll(List.of("-jar", jar.toString()));
         command.addAll(List.of(arguments));
         return new Program(jar.getFileName().toString(), command);
+    }
+
+    /** A Java that starts soon. */
+    static List<String> java() {
+        return List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:+UseSerialGC",
+                "-XX:TieredStopAtLevel=1",
+                "-Xshare:auto");
     }
 
     private void collect() {
@@ -70,7 +78,7 @@ final class Program implements AutoCloseable {
         } catch (IOException e) {
             add("(its output ended: " + e.getMessage() + ")");
         }
-        add("(its output ended)");
+        add(ENDED);
     }
 
     private synchronized void add(String line) {
@@ -115,13 +123,60 @@ final class Program implements AutoCloseable {
         return await(beginning, line -> line.startsWith(beginning));
     }
 
+    /** Waits for a line that was not yet waited for, and tells the one just before it. */
+    String awaitBefore(String line) {
+        await(line, line::equals);
+        synchronized (this) {
+            return lines.get(read - 2);
+        }
+    }
+
+    /** True once such a line came, false when the program ended without. */
+    boolean awaitOrEnd(String beginning) {
+        String line =
+                await(
+                        beginning + ", or its end",
+                        said -> said.startsWith(beginning) || said.equals(ENDED));
+        return !line.equals(ENDED);
+    }
+
+    /** How many of its lines so far are such. */
+    synchronized long said(Predicate<String> such) {
+        return lines.stream().filter(such).count();
+    }
+
     /** The last lines it printed. */
     synchronized String tail() {
-        return String.join("\n", lines.subList(Math.max(0, lines.size() - 30), lines.size()));
+        return String.join("\n", lines.subList(Math.max(0, lines.size() - 60), lines.size()));
     }
 
     synchronized String all() {
         return String.join("\n", lines);
+    }
+
+    boolean isAlive() {
+        return process.isAlive();
+    }
+
+    long pid() {
+        return process.pid();
+    }
+
+    /** SIGSTOP: it stands still, connections and locks in its hands. */
+    void freeze() {
+        signal("STOP");
+    }
+
+    void thaw() {
+        signal("CONT");
+    }
+
+    private void signal(String name) {
+        Program kill =
+                start("kill", List.of("kill", "-" + name, String.valueOf(process.pid())));
+        if (kill.awaitExit() != 0) {
+            throw new AssertionError(this.name + " takes no signal:\n" + kill.tail());
+        }
     }
 
     /** kill -9: it gets no chance to tidy up. */

@@ -14,55 +14,68 @@ import java.sql.Statement;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.ThreadLocalRandom;
 import org.awaitility.Awaitility;
 
 /** One bench, one broker and one logger, each a process of its own on loopback. */
 final class Yard implements AutoCloseable {
     static final String BENCH = "shed-1";
+    private static final String READY = "Benches connect";
+    private static final String MOSQUITTO = "/usr/sbin/mosquitto";
 
     private final Path folder;
-    private final boolean mosquitto;
+    private final SetUp setUp;
     private final String recipe;
     private final int port;
+    private final Proxy benchLine;
+    private final Proxy loggerLine;
     private Program broker;
     private Program logger;
     private Program controller;
 
-    Yard(Path folder, boolean mosquitto, String recipe) throws IOException {
+    Yard(Path folder, SetUp setUp, String recipe) throws IOException {
         this.folder = folder;
-        this.mosquitto = mosquitto;
+        this.setUp = setUp;
         this.recipe = recipe;
         this.port = freePort();
-        if (mosquitto) {
+        this.benchLine = new Proxy(port);
+        this.loggerLine = new Proxy(port);
+        if (setUp.mosquitto()) {
             startBroker();
         }
         startLogger();
         writeSettings();
     }
 
-    private static int freePort() throws IOException {
-        try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-            return socket.getLocalPort();
+    /**
+     * Below the range that the kernel gives to outgoing connections: a port of a killed program must
+     * not be taken by one of these before the program is back.
+     */
+    private static int freePort() {
+        while (true) {
+            int port = ThreadLocalRandom.current().nextInt(12_000, 32_000);
+            try (ServerSocket socket =
+                    new ServerSocket(port, 1, InetAddress.getLoopbackAddress())) {
+                return socket.getLocalPort();
+            } catch (IOException e) {
+                continue; // taken: the next one
+            }
         }
     }
 
-    /** With Debian's default persistence: the outbox must make up for what that loses. */
     void startBroker() throws IOException {
-        Path data = Files.createDirectories(folder.resolve("mosquitto"));
+        Files.createDirectories(brokerFolder());
         Path settings = folder.resolve("mosquitto.conf");
         Files.writeString(
                 settings,
                 """
                 listener %d 127.0.0.1
                 allow_anonymous true
-                persistence true
                 persistence_location %s/
                 user root
-                """
-                        .formatted(port, data));
-        broker =
-                Program.start(
-                        "mosquitto", List.of("/usr/sbin/mosquitto", "-c", settings.toString()));
+                %s"""
+                        .formatted(port, brokerFolder(), setUp.persistence()));
+        broker = Program.start("mosquitto", List.of(MOSQUITTO, "-c", settings.toString()));
         Awaitility.await("mosquitto to listen")
                 .atMost(Duration.ofSeconds(30))
                 .ignoreExceptions()
@@ -74,32 +87,45 @@ final class Yard implements AutoCloseable {
     }
 
     void startLogger() {
+        if (!loggerStarts()) {
+            throw new AssertionError("the logger ended:\n" + logger.tail());
+        }
+    }
+
+    /** False when it ended instead; its last words then are {@link #loggersWords()}. */
+    boolean loggerStarts() {
         List<String> arguments =
                 new ArrayList<>(List.of("serve", "--data", loggerFolder().toString()));
         arguments.addAll(
-                mosquitto
-                        ? List.of("--broker", "mqtt://127.0.0.1:" + port)
+                setUp.mosquitto()
+                        ? List.of("--broker", "mqtt://127.0.0.1:" + loggerLine.port())
                         : List.of("--broker-port", String.valueOf(port)));
         arguments.addAll(List.of("--port", "0"));
-        logger = Program.jar(Program.LOGGER, arguments.toArray(String[]::new));
-        logger.await("Benches connect");
+        logger =
+                Files.exists(loggerClock())
+                        ? SteppedLogger.program(loggerClock(), arguments)
+                        : Program.jar(Program.LOGGER, arguments.toArray(String[]::new));
+        return logger.awaitOrEnd(READY);
+    }
+
+    /** Runs another command of the logger on its data folder, to its end. */
+    Program loggerCommand(String... arguments) {
+        List<String> all = new ArrayList<>(List.of(arguments));
+        all.addAll(1, List.of("--data", loggerFolder().toString()));
+        Program command = Program.jar(Program.LOGGER, all.toArray(String[]::new));
+        if (command.awaitExit() != 0) {
+            throw new AssertionError(String.join(" ", arguments) + " failed:\n" + command.tail());
+        }
+        return command;
     }
 
     private void writeSettings() throws IOException {
         String login = "";
-        if (!mosquitto) {
+        if (!setUp.mosquitto()) {
             Path password = folder.resolve("password");
-            try (Program admit =
-                    Program.jar(
-                            Program.LOGGER,
-                            "admit-bench",
-                            "--data",
-                            loggerFolder().toString(),
-                            "--simulated",
-                            BENCH)) {
-                String line = admit.await("Bench " + BENCH);
-                Files.writeString(password, line.substring(line.lastIndexOf(' ') + 1));
-            }
+            Program admit = loggerCommand("admit-bench", "--simulated", BENCH);
+            String line = admit.await("Bench " + BENCH);
+            Files.writeString(password, line.substring(line.lastIndexOf(' ') + 1));
             login = "  user: %s%n  passwordFile: %s%n".formatted(BENCH, password);
         }
         Files.writeString(
@@ -112,10 +138,17 @@ final class Yard implements AutoCloseable {
                   host: 127.0.0.1
                   port: %d
                 %s"""
-                        .formatted(BENCH, recipe, port, login));
+                        .formatted(BENCH, recipe, benchLine.port(), login));
     }
 
     void startController() {
+        if (!controllerStarts()) {
+            throw new AssertionError("the controller ended:\n" + controller.tail());
+        }
+    }
+
+    /** False when it ended instead. */
+    boolean controllerStarts() {
         controller =
                 Program.jar(
                         Program.CONTROLLER,
@@ -128,8 +161,12 @@ final class Yard implements AutoCloseable {
                         "--config",
                         folder.resolve("bench.yaml").toString(),
                         "--data",
-                        folder.resolve("bench").toString());
-        controller.say("ack").await("> ack");
+                        benchFolder().toString());
+        boolean started = controller.awaitOrEnd("IDLE");
+        if (started) {
+            controller.say("ack").await("> ack");
+        }
+        return started;
     }
 
     /** A jar is put in and a cycle begins. */
@@ -171,16 +208,55 @@ final class Yard implements AutoCloseable {
         broker.kill();
     }
 
+    Program controller() {
+        return controller;
+    }
+
+    Program logger() {
+        return logger;
+    }
+
+    Program broker() {
+        return broker;
+    }
+
+    /** Between the bench and the broker. */
+    Proxy benchLine() {
+        return benchLine;
+    }
+
+    /** Between an outside broker and the logger. */
+    Proxy loggerLine() {
+        return loggerLine;
+    }
+
+    Path benchFolder() {
+        return folder.resolve("bench");
+    }
+
     Path outbox() {
-        return folder.resolve("bench/outbox.db");
+        return benchFolder().resolve("outbox.db");
+    }
+
+    Path brokerFolder() {
+        return folder.resolve("mosquitto");
     }
 
     Path loggerFolder() {
         return folder.resolve("logger");
     }
 
+    /** When this file is there, the logger's clock is off by the seconds it holds. */
+    Path loggerClock() {
+        return folder.resolve("logger-clock");
+    }
+
     Path database() {
         return loggerFolder().resolve("evenwash.db");
+    }
+
+    Path folder() {
+        return folder;
     }
 
     /** First column of each row, as text. */
@@ -197,15 +273,17 @@ final class Yard implements AutoCloseable {
     }
 
     String story() {
-        return "controller:\n" + controller.all() + "\nlogger:\n" + logger.tail();
+        return "controller:\n" + controller.tail() + "\nlogger:\n" + logger.tail();
     }
 
     @Override
-    public void close() {
+    public void close() throws IOException {
         for (Program program : new Program[] {controller, logger, broker}) {
             if (program != null) {
                 program.close();
             }
         }
+        benchLine.close();
+        loggerLine.close();
     }
 }

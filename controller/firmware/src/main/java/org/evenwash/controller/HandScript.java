@@ -19,6 +19,8 @@ import org.evenwash.controller.sim.Fault;
  * says what it does on standard output, so that whoever drives it can follow.
  */
 final class HandScript {
+    private static final Duration LONGEST_SETTLE = Duration.ofMinutes(1);
+
     private final SimulatedController bench;
     private final PrintStream out;
     private final Map<String, Runnable> acts = new TreeMap<>();
@@ -79,6 +81,8 @@ final class HandScript {
     private boolean withArguments(String[] words) {
         switch (words[0]) {
             case "pause" -> bench.pause(seconds(words, 1));
+            case "clock" -> bench.stepClock(seconds(words, 1));
+            case "settle" -> settle();
             case "fail" ->
                     bench.fail(Sensor.valueOf(name(words, 1)), Fault.valueOf(name(words, 2)));
             case "mend" -> bench.mend(Sensor.valueOf(name(words, 1)));
@@ -99,6 +103,12 @@ final class HandScript {
         }
     }
 
+    private void settle() {
+        if (!bench.settle(LONGEST_SETTLE)) {
+            out.println("? not all is done yet");
+        }
+    }
+
     private static String name(String[] words, int at) {
         if (words.length <= at) {
             throw new IllegalArgumentException("a word is missing after '" + words[0] + "'");
@@ -107,12 +117,15 @@ final class HandScript {
     }
 
     private static Duration seconds(String[] words, int at) {
-        return Duration.ofMillis((long) (1_000 * Double.parseDouble(name(words, at))));
+        // Read as it stands: a name's dash becomes an underscore, a number's is a minus.
+        name(words, at);
+        return Duration.ofMillis((long) (1_000 * Double.parseDouble(words[at])));
     }
 
     private void help() {
         out.println(String.join(" ", acts.keySet()));
-        out.println("pause SECONDS (of the bench's time), wait STATE [SECONDS], status, quit");
+        out.println("pause SECONDS (of the bench's time), wait STATE [SECONDS], settle, status, quit");
+        out.println("clock SECONDS: steps the wall clock, such as clock -3600");
         out.println("fail SENSOR FAULT, mend SENSOR: such as fail tachometer disconnected");
     }
 }

@@ -3,6 +3,7 @@ package org.evenwash.controller;
 import java.util.concurrent.Callable;
 import org.evenwash.controller.config.MistakenFile;
 import org.evenwash.controller.pi4j.WiringException;
+import org.evenwash.controller.store.OutboxFailure;
 import org.evenwash.controller.store.OutboxRefused;
 import picocli.AutoComplete;
 import picocli.CommandLine;
@@ -25,6 +26,7 @@ import picocli.CommandLine.Spec;
             AutoComplete.GenerateCompletion.class
         })
 public final class Main implements Callable<Integer> {
+    static final int FAILED = 1;
     static final int WRONG_INPUT = 2;
 
     @Spec private CommandSpec spec;
@@ -48,6 +50,10 @@ public final class Main implements Callable<Integer> {
                 || e instanceof WiringException) {
             command.getErr().println(e.getMessage());
             return WRONG_INPUT;
+        }
+        if (e instanceof OutboxFailure) {
+            command.getErr().println(e.getMessage() + ". Look at the storage, then start again.");
+            return FAILED;
         }
         throw e;
     }

@@ -4,6 +4,7 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
@@ -139,6 +140,12 @@ public final class SimulatedController implements AutoCloseable {
         return this;
     }
 
+    /** Steps the bench's wall clock, forward or (negative) back. */
+    public SimulatedController stepClock(Duration by) {
+        time.step(by);
+        return this;
+    }
+
     /** Does something to the simulated bench, on the scan's thread. */
     public SimulatedController act(Consumer<SimulatedPlant> deed) {
         controller.panel().act(() -> deed.accept(plant));
@@ -220,6 +227,18 @@ public final class SimulatedController implements AutoCloseable {
     /** Messages that the logger has not confirmed. */
     public long unsent() {
         return controller.outbox().depth();
+    }
+
+    /** Waits in real time until all acts so far are done; false when it took longer. */
+    public boolean settle(Duration atMost) {
+        CountDownLatch done = new CountDownLatch(1);
+        act(p -> done.countDown());
+        try {
+            return done.await(atMost.toMillis(), TimeUnit.MILLISECONDS);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            return false;
+        }
     }
 
     /** Waits in real time; false when it did not come to that. */

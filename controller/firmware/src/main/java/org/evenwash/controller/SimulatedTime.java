@@ -1,5 +1,6 @@
 package org.evenwash.controller;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
@@ -22,6 +23,7 @@ final class SimulatedTime implements Clock, ControlLoop.Pace {
     private final Instant startAt;
     private final BooleanSupplier outboxBehind;
     private long uptime_ns;
+    private long stepped_ms;
     private long real_ns = System.nanoTime();
 
     /**
@@ -40,8 +42,13 @@ final class SimulatedTime implements Clock, ControlLoop.Pace {
     }
 
     @Override
-    public long wallClock_ms() {
-        return startAt.toEpochMilli() + TimeUnit.NANOSECONDS.toMillis(uptime_ns());
+    public synchronized long wallClock_ms() {
+        return startAt.toEpochMilli() + TimeUnit.NANOSECONDS.toMillis(uptime_ns) + stepped_ms;
+    }
+
+    /** Steps the wall clock, as a time service or a person may; uptime goes on as before. */
+    synchronized void step(Duration by) {
+        stepped_ms += by.toMillis();
     }
 
     /** It is the only clock there is. */

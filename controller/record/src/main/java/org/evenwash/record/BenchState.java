@@ -95,7 +95,7 @@ public record BenchState(
         Check.present("state", state);
         tickets = Check.list("tickets", tickets, Position.MOST);
         interlocks = Check.list("interlocks", interlocks, 100);
-        startRefused = Check.list("startRefused", startRefused, 100);
+        startRefused = Check.texts("startRefused", startRefused, 100);
     }
 
     /** The last will of a bench. */

@@ -46,6 +46,15 @@ final class Check {
         return value;
     }
 
+    static String optionalChoice(String field, String value, List<String> choices) {
+        if (value != null && !choices.contains(value)) {
+            throw new ContractViolation(
+                    field,
+                    "is '" + shown(value) + "', expected one of " + String.join(", ", choices));
+        }
+        return value;
+    }
+
     static double range(String field, double value, double least, double most) {
         if (!(value >= least && value <= most)) {
             throw new ContractViolation(
@@ -77,6 +86,11 @@ final class Check {
                 throw new ContractViolation(field, "has an empty (null) entry");
             }
         }
+        return List.copyOf(value);
+    }
+
+    static List<String> texts(String field, List<String> value, int most) {
+        list(field, value, most).forEach(entry -> text(field, entry));
         return List.copyOf(value);
     }
 

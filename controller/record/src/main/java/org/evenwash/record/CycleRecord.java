@@ -197,7 +197,7 @@ public record CycleRecord(
         bouts = Check.list("bouts", bouts, 1_000);
         rests = Check.list("rests", rests, 1_000);
         interruptions = Check.list("interruptions", interruptions, 1_000);
-        acknowledged = Check.list("acknowledged", acknowledged, 100);
+        acknowledged = Check.texts("acknowledged", acknowledged, 100);
         Check.present("conditions", conditions);
         Check.present("scan", scan);
         Check.present("trace", trace);

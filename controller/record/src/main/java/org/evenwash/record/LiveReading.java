@@ -1,5 +1,6 @@
 package org.evenwash.record;
 
+import java.util.List;
 import java.util.UUID;
 
 /**
@@ -29,12 +30,14 @@ public record LiveReading(
 
     public static final String SCHEMA = "live/1.0";
 
+    private static final List<String> PHASES = List.of("AGITATE", "REST");
+
     public LiveReading {
         SchemaVersion.check(schema, "live");
         Check.benchId(benchId);
         Check.present("cycleId", cycleId);
         Check.present("state", state);
-        Check.optionalText("phase", phase);
+        Check.optionalChoice("phase", phase, PHASES);
         Check.range("bout", bout, 0, 1_000);
         Check.range("bouts", bouts, 0, 1_000);
         Check.range("elapsed_s", elapsed_s, 0, CycleRecord.LONGEST_S);

@@ -5,6 +5,8 @@ import java.io.UncheckedIOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
@@ -52,11 +54,21 @@ public final class DataFolder implements AutoCloseable {
             throw new StationTrouble(
                     "the data folder "
                             + folder
-                            + " cannot be used: "
-                            + e
-                            + "; choose another with --data, or let this user write to it",
+                            + " cannot be used ("
+                            + reason(e)
+                            + "); choose another with --data, or let this user write to it",
                     e);
         }
+    }
+
+    /** In words: the file itself is named beside it already. */
+    private static String reason(IOException e) {
+        if (e instanceof AccessDeniedException) {
+            return "no permission";
+        }
+        return e instanceof FileSystemException known && known.getReason() != null
+                ? known.getReason()
+                : String.valueOf(e.getMessage());
     }
 
     private static StationTrouble inUse(Path folder) {
@@ -85,6 +97,16 @@ public final class DataFolder implements AutoCloseable {
         return folder.resolve("broker");
     }
 
+    /** Bytes that this user may still write there; 0 for a disk that cannot be asked. */
+    long freeRoom_B() {
+        try {
+            return Files.getFileStore(folder).getUsableSpace();
+        } catch (IOException e) {
+            // No better than a full one, and for a person to look at as well.
+            return 0;
+        }
+    }
+
     /** Made once: the broker keeps under it what comes while the station is away. */
     String stationId() {
         Path file = folder.resolve("station-id");
@@ -94,7 +116,7 @@ public final class DataFolder implements AutoCloseable {
             }
             return Files.readString(file).strip();
         } catch (IOException e) {
-            throw new StationTrouble("cannot read or write " + file + ": " + e, e);
+            throw new StationTrouble("cannot read or write " + file + ": " + reason(e), e);
         }
     }
 

@@ -20,6 +20,7 @@ import org.evenwash.logger.wash.Workplace;
 public final class Station implements AutoCloseable {
     private final Deque<AutoCloseable> open = new ArrayDeque<>();
     private final BenchBoard board = new BenchBoard();
+    private final DataFolder folder;
     private final Database database;
     private final Broker broker;
     private final MqttLine line;
@@ -29,7 +30,7 @@ public final class Station implements AutoCloseable {
 
     private Station(StationConfig config, Clock clock) {
         try {
-            DataFolder folder = opened(DataFolder.take(config.data()));
+            folder = opened(DataFolder.take(config.data()));
             database = opened(Database.open(config.databaseUrl()));
             if (config.demonstration()) {
                 database.becomeDemonstration();
@@ -54,7 +55,12 @@ public final class Station implements AutoCloseable {
      * @throws StationTrouble if the data folder is in use
      */
     public static Station start(StationConfig config) {
-        return new Station(config, Clock.systemUTC());
+        return start(config, Clock.systemUTC());
+    }
+
+    /** As {@link #start(StationConfig)}, by another clock than this computer's. */
+    public static Station start(StationConfig config, Clock clock) {
+        return new Station(config, clock);
     }
 
     private <T extends AutoCloseable> T opened(T part) {
@@ -119,9 +125,9 @@ public final class Station implements AutoCloseable {
         return line.isUp();
     }
 
-    /** True when the embedded broker will soon take no more messages. */
-    public boolean diskNearlyFull() {
-        return broker != null && broker.diskNearlyFull();
+    /** What database and broker may still write, bytes. */
+    public long freeRoom_B() {
+        return folder.freeRoom_B();
     }
 
     /** Records and events committed since the start. */

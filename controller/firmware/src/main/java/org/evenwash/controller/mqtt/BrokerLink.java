@@ -120,6 +120,10 @@ public final class BrokerLink implements AutoCloseable {
                 told(e);
             } catch (InterruptedException e) {
                 closing = true;
+            } catch (RuntimeException e) {
+                // The outbox could not be read, or the client failed in itself: neither may end
+                // the link for good.
+                LOG.warn("The link to the broker stumbled; connecting anew.", e);
             }
             connected = false;
             incoming.clear();

@@ -14,6 +14,7 @@ import java.sql.Statement;
 import java.util.Arrays;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.record.Messages;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteOpenMode;
 
@@ -151,15 +152,35 @@ final class OutboxSchema {
         config.resetOpenMode(SQLiteOpenMode.CREATE);
         String found;
         try (Connection connection = config.createConnection("jdbc:sqlite:" + file);
-                Statement statement = connection.createStatement();
-                ResultSet rows = statement.executeQuery("PRAGMA quick_check(1)")) {
-            found = rows.next() ? rows.getString(1) : "no answer";
+                Statement statement = connection.createStatement()) {
+            found = check(statement);
         } catch (SQLException e) {
             throw damaged(file, e.getMessage(), e);
         }
         if (!found.equals("ok")) {
             throw damaged(file, found, null);
         }
+    }
+
+    /** SQLite checks how its pages hang together, the hashes what stands in them. */
+    private static String check(Statement statement) throws SQLException {
+        try (ResultSet rows = statement.executeQuery("PRAGMA quick_check(1)")) {
+            String found = rows.next() ? rows.getString(1) : "no answer";
+            if (!found.equals("ok")) {
+                return found;
+            }
+        }
+        try (ResultSet rows =
+                statement.executeQuery(
+                        "SELECT sequence, payload, sha256 FROM message WHERE released_at_ms IS NULL")) {
+            while (rows.next()) {
+                byte[] payload = rows.getBytes(2);
+                if (payload == null || !Messages.sha256(payload).equals(rows.getString(3))) {
+                    return "message %d is not as it was written".formatted(rows.getLong(1));
+                }
+            }
+        }
+        return "ok";
     }
 
     private static OutboxRefused damaged(Path file, String found, Throwable cause) {

@@ -1,8 +1,6 @@
 package org.evenwash.logger.broker;
 
-import java.io.IOException;
 import java.net.URI;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.util.Base64;
@@ -21,22 +19,17 @@ public final class Broker implements AutoCloseable {
     public static final String STATION = "Station";
 
     /** Below this the broker takes no more; benches then keep their records in their outboxes. */
-    static final long LEAST_FREE_DISK_B = 200L << 20;
-
-    /** From here on the pages say that the disk is nearly full. */
-    private static final long LITTLE_FREE_DISK_B = 1L << 30;
+    public static final long LEAST_FREE_DISK_B = 200L << 20;
 
     /** Four times what the contract allows, so that an oversized message can still be set aside. */
     private static final int LARGEST_PACKET_B = 1 << 20;
 
     private final EmbeddedActiveMQ server;
-    private final Path folder;
     private final String host;
     private final String stationPassword;
 
-    private Broker(EmbeddedActiveMQ server, Path folder, String host, String stationPassword) {
+    private Broker(EmbeddedActiveMQ server, String host, String stationPassword) {
         this.server = server;
-        this.folder = folder;
         this.host = host;
         this.stationPassword = stationPassword;
     }
@@ -53,7 +46,7 @@ public final class Broker implements AutoCloseable {
         new SecureRandom().nextBytes(random);
         String password = Base64.getUrlEncoder().withoutPadding().encodeToString(random);
         EmbeddedActiveMQ server = new EmbeddedActiveMQ();
-        Broker broker = new Broker(server, folder, host, password);
+        Broker broker = new Broker(server, host, password);
         try {
             server.setConfiguration(configuration(folder, host, port));
             server.setSecurityManager(new DoorKeeper(password, benches));
@@ -126,16 +119,6 @@ public final class Broker implements AutoCloseable {
     /** Password of the user {@link #STATION}; made anew at each start. */
     public String stationPassword() {
         return stationPassword;
-    }
-
-    /** True when the broker will soon take no more messages. */
-    public boolean diskNearlyFull() {
-        try {
-            return Files.getFileStore(folder).getUsableSpace() < LITTLE_FREE_DISK_B;
-        } catch (IOException e) {
-            // A disk that cannot be asked is no better than a full one.
-            return true;
-        }
     }
 
     @Override

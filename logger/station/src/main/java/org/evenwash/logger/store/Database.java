@@ -121,7 +121,7 @@ public final class Database implements AutoCloseable {
     private static DatabaseTrouble damaged(String fault, Throwable cause) {
         return new DatabaseTrouble(
                 "the database file is damaged ("
-                        + fault
+                        + fault.replace('\n', ' ')
                         + "); restore the latest backup with 'evenwash-logger restore'",
                 cause);
     }

@@ -5,21 +5,33 @@ import gg.jte.output.StringOutput;
 import io.javalin.http.Context;
 import java.time.ZoneId;
 import java.util.Map;
+import java.util.OptionalLong;
+import java.util.function.LongSupplier;
 
 /** What every handler has at hand: the reader's words and numbers, the shell, the templates. */
 final class FrontDesk {
+    /** From here on each page says so: long before the broker stops at 200 MB. */
+    static final long LITTLE_ROOM_B = 1L << 30;
+
     private final TemplateEngine templates;
     private final Guard guard;
     private final boolean demonstration;
+    private final LongSupplier freeRoom_B;
     private final ZoneId home;
 
     /**
      * @param home zone for what happened at no apiary, such as a cycle without a wash
      */
-    FrontDesk(TemplateEngine templates, Guard guard, boolean demonstration, ZoneId home) {
+    FrontDesk(
+            TemplateEngine templates,
+            Guard guard,
+            boolean demonstration,
+            LongSupplier freeRoom_B,
+            ZoneId home) {
         this.templates = templates;
         this.guard = guard;
         this.demonstration = demonstration;
+        this.freeRoom_B = freeRoom_B;
         this.home = home;
     }
 
@@ -41,7 +53,13 @@ final class FrontDesk {
     }
 
     Shell shell(Context ctx, String title, String active) {
-        return new Shell(title, active, texts(ctx), formats(ctx), token(ctx), demonstration);
+        return new Shell(title, active, texts(ctx), formats(ctx), token(ctx), demonstration, littleRoom_MB());
+    }
+
+    /** Empty while there is room enough. */
+    private OptionalLong littleRoom_MB() {
+        long room_B = freeRoom_B.getAsLong();
+        return room_B < LITTLE_ROOM_B ? OptionalLong.of(room_B >> 20) : OptionalLong.empty();
     }
 
     /** Answers with a page whose template wants only the shell. */

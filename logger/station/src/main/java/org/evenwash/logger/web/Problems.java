@@ -4,11 +4,14 @@ import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.javalin.http.HttpResponseException;
 import java.net.URI;
+import java.nio.charset.IllegalCharsetNameException;
+import java.nio.charset.UnsupportedCharsetException;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.UUID;
 import java.util.function.Supplier;
+import org.eclipse.jetty.http.HttpException;
 import org.evenwash.logger.wash.EditedMeanwhile;
 import org.evenwash.logger.wash.Refused;
 import org.slf4j.Logger;
@@ -40,7 +43,12 @@ public final class Problems {
         routes.exception(Refused.class, (refused, ctx) -> answer(ctx, refused(ctx, refused)));
         routes.exception(
                 HttpResponseException.class, (e, ctx) -> answer(ctx, known(ctx, e.getStatus())));
-        routes.exception(Exception.class, (e, ctx) -> answer(ctx, unexpected(ctx, e)));
+        routes.exception(
+                Exception.class,
+                (e, ctx) -> {
+                    int status = blamesTheRequest(e);
+                    answer(ctx, status > 0 ? known(ctx, status) : unexpected(ctx, e));
+                });
         routes.error(
                 404,
                 "*",
@@ -115,6 +123,25 @@ public final class Problems {
 
     private static String sentence(String words) {
         return Character.toUpperCase(words.charAt(0)) + words.substring(1) + ".";
+    }
+
+    /**
+     * What the server's library throws, wrapped or not, when a body cannot be decoded: a form cut off,
+     * a character set that does not exist.
+     *
+     * @return the status to answer with, 0 when the fault is ours
+     */
+    private static int blamesTheRequest(Throwable e) {
+        for (Throwable cause = e; cause != null; cause = cause.getCause()) {
+            if (cause instanceof HttpException known && known.getCode() < 500) {
+                return known.getCode();
+            }
+            if (cause instanceof UnsupportedCharsetException
+                    || cause instanceof IllegalCharsetNameException) {
+                return 415;
+            }
+        }
+        return 0;
     }
 
     /** Logged once, here, under a number that the page shows. */

@@ -1,6 +1,7 @@
 package org.evenwash.logger.web;
 
 import java.time.ZoneId;
+import java.util.OptionalLong;
 import java.util.UUID;
 
 /**
@@ -9,6 +10,7 @@ import java.util.UUID;
  * @param title of the page, already in words
  * @param active key of the place in the navigation, such as {@code washes}
  * @param token for the forms on it
+ * @param littleRoom_MB what the disk still takes, empty while that is enough
  * @param demonstration true where the database was made as a demonstration
  */
 public record Shell(
@@ -17,11 +19,12 @@ public record Shell(
         Texts texts,
         Formats formats,
         String token,
-        boolean demonstration) {
+        boolean demonstration,
+        OptionalLong littleRoom_MB) {
 
     /** The same page, with the days and times of another place. */
     public Shell at(ZoneId zone) {
-        return new Shell(title, active, texts, formats.at(zone), token, demonstration);
+        return new Shell(title, active, texts, formats.at(zone), token, demonstration, littleRoom_MB);
     }
 
     /** Short for {@link Texts#say}: a template is read for its shape. */

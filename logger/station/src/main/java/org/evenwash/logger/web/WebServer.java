@@ -10,6 +10,7 @@ import java.time.Clock;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.LongSupplier;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.intake.Replay;
@@ -26,30 +27,42 @@ public final class WebServer implements AutoCloseable {
 
     private final Javalin server;
     private final String host;
+    private final List<Route> routes;
     private final BenchStream stream;
 
-    private WebServer(Javalin server, String host, BenchStream stream) {
+    private WebServer(Javalin server, String host, List<Route> routes, BenchStream stream) {
         this.server = server;
         this.host = host;
+        this.routes = List.copyOf(routes);
         this.stream = stream;
     }
 
     /** Serves a running station. */
     public static WebServer start(Station station, WebSettings settings) {
-        return start(station.database(), station.workplace(), station.board(), settings);
+        return start(
+                station.database(),
+                station.workplace(),
+                station.board(),
+                station::freeRoom_B,
+                settings);
     }
 
     /**
      * Starts to serve.
      *
      * @param board what benches say at this moment
+     * @param freeRoom_B what may still be written to the disk, asked for each page
      * @throws io.javalin.util.JavalinBindException if the port is taken
      */
     public static WebServer start(
-            Database database, Workplace place, BenchBoard board, WebSettings settings) {
+            Database database,
+            Workplace place,
+            BenchBoard board,
+            LongSupplier freeRoom_B,
+            WebSettings settings) {
         Guard guard = new Guard(settings.hosts());
         ZoneId home = ZoneId.systemDefault();
-        FrontDesk desk = new FrontDesk(templates(), guard, database.demonstration(), home);
+        FrontDesk desk = new FrontDesk(templates(), guard, database.demonstration(), freeRoom_B, home);
         BenchPage benches = new BenchPage(desk, place, board);
         BenchStream stream = new BenchStream(desk, place, benches, board);
         Replay replay = new Replay(database, Clock.systemUTC());
@@ -74,7 +87,7 @@ public final class WebServer implements AutoCloseable {
                             config.routes.sse("/bench/live", stream::open);
                             new Problems(desk, () -> Names.of(place)).register(config.routes);
                         });
-        return new WebServer(server.start(), settings.host(), stream);
+        return new WebServer(server.start(), settings.host(), routes, stream);
     }
 
     private static TemplateEngine templates() {
@@ -91,6 +104,11 @@ public final class WebServer implements AutoCloseable {
         config.http.maxRequestSize = LARGEST_BODY;
         config.http.prefer405over404 = true;
         config.router.ignoreTrailingSlashes = true;
+    }
+
+    /** The route table, but for the one stream of live readings. */
+    List<Route> routes() {
+        return routes;
     }
 
     public int port() {

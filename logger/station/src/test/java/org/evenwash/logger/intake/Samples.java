@@ -7,6 +7,7 @@ import org.evenwash.record.BenchEvent;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.ClockState;
 import org.evenwash.record.CycleRecord;
+import org.evenwash.record.LiveReading;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
@@ -118,6 +119,24 @@ final class Samples {
                 null,
                 ticketId,
                 "speed is above this bench's limit");
+    }
+
+    static LiveReading live(String bench, UUID cycle) {
+        return new LiveReading(
+                LiveReading.SCHEMA,
+                bench,
+                cycle,
+                BenchState.State.RUNNING,
+                "AGITATE",
+                1,
+                3,
+                12.5,
+                47.5,
+                7.5,
+                150,
+                149.5,
+                20.5,
+                12.1);
     }
 
     static BenchState online(

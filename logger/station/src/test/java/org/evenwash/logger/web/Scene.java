@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.TestDatabase;
+import java.util.concurrent.atomic.AtomicLong;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Benches;
@@ -45,6 +46,7 @@ final class Scene implements AutoCloseable {
     final Database database;
     final Link link = new Link();
     final BenchBoard board = new BenchBoard();
+    final AtomicLong freeRoom_B = new AtomicLong(Long.MAX_VALUE);
     final Workplace place;
     final WebServer server;
 
@@ -82,7 +84,9 @@ final class Scene implements AutoCloseable {
             database.becomeDemonstration();
         }
         place = Workplace.over(database, link, Clock.fixed(NOON, ZoneOffset.UTC));
-        server = WebServer.start(database, place, board, WebSettings.loopback(0));
+        server =
+                WebServer.start(
+                        database, place, board, freeRoom_B::get, WebSettings.loopback(0));
     }
 
     static Scene empty(Path folder) {

@@ -1,0 +1,235 @@
+package org.evenwash.demo;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.time.Duration;
+import java.util.Random;
+import java.util.Set;
+import java.util.TreeSet;
+
+/** A yard to which a plan's mishaps happen, and what was seen meanwhile. */
+final class Trouble implements AutoCloseable {
+    private static final Duration PATIENCE = Duration.ofSeconds(90);
+
+    private final FaultPlan plan;
+    private final Random random;
+    private final Disk benchDisk;
+    private final Disk loggerDisk;
+    private final Yard yard;
+    private final BenchHand hand;
+    private final Set<String> started = new TreeSet<>();
+    private int controllersKilled;
+    private Connection locked;
+    private boolean benchAtWork = true;
+
+    Trouble(FaultPlan plan, Path folder) throws IOException {
+        this.plan = plan;
+        this.random = new Random(plan.seed() + 1);
+        this.benchDisk =
+                plan.needs(Mishap.Where.BENCH_DISK) ? Disk.over(folder.resolve("bench")) : null;
+        this.loggerDisk =
+                plan.needs(Mishap.Where.LOGGER_DISK) ? Disk.over(folder.resolve("logger")) : null;
+        if (plan.needs(Mishap.Where.LOGGER_CLOCK)) {
+            Files.writeString(folder.resolve("logger-clock"), "0");
+        }
+        this.yard = new Yard(folder, plan.setUp(), "twenty-seconds");
+        this.hand = new BenchHand(yard);
+    }
+
+    /** All that the plan holds, and then a day without mishaps. */
+    void happen() {
+        startController();
+        for (FaultPlan.Step step : plan.steps()) {
+            hand.work(Duration.ofMillis(step.calm_ms()));
+            step.mishap().begin(this);
+            Duration lasts = Duration.ofMillis(step.lasts_ms());
+            if (benchAtWork) {
+                hand.work(lasts);
+            } else {
+                BenchHand.pass(lasts);
+            }
+            step.mishap().end(this);
+        }
+        hand.oneWholeWash(PATIENCE);
+        noteStarted();
+    }
+
+    Yard yard() {
+        return yard;
+    }
+
+    Disk benchDisk() {
+        return benchDisk;
+    }
+
+    Disk loggerDisk() {
+        return loggerDisk;
+    }
+
+    /** Ids of all cycles whose start marker was durable at some time. */
+    Set<String> started() {
+        return started;
+    }
+
+    int controllersKilled() {
+        return controllersKilled;
+    }
+
+    private void noteStarted() {
+        started.addAll(Judge.cyclesIn(yard.outbox()));
+    }
+
+    void killController() {
+        yard.killController();
+        controllersKilled++;
+        benchAtWork = false;
+        noteStarted();
+    }
+
+    void startController() {
+        yard.startController();
+        benchAtWork = true;
+    }
+
+    void killLogger() {
+        yard.killLogger();
+    }
+
+    void startLogger() {
+        yard.startLogger();
+    }
+
+    void killBroker() {
+        yard.killBroker();
+    }
+
+    void startBroker() {
+        try {
+            yard.startBroker();
+        } catch (IOException e) {
+            throw new UncheckedIOException("the broker cannot be started", e);
+        }
+    }
+
+    void freezeController() {
+        yard.controller().freeze();
+        benchAtWork = false;
+    }
+
+    void thawController() {
+        yard.controller().thaw();
+        benchAtWork = true;
+    }
+
+    void stepBenchClock(int by_s) {
+        yard.controller().say("clock " + by_s).await("> clock");
+    }
+
+    void stepLoggerClock(int by_s) {
+        try {
+            Path next = Files.writeString(yard.folder().resolve("next-clock"), "" + by_s);
+            Files.move(next, yard.loggerClock(), StandardCopyOption.ATOMIC_MOVE);
+        } catch (IOException e) {
+            throw new UncheckedIOException("the logger's clock cannot be stepped", e);
+        }
+    }
+
+    /** As a backup program or a curious person with a database tool would. */
+    void lock(Path database) {
+        try {
+            locked = DriverManager.getConnection("jdbc:sqlite:" + database);
+            try (Statement statement = locked.createStatement()) {
+                statement.execute("PRAGMA busy_timeout = 20000");
+                statement.execute("BEGIN EXCLUSIVE");
+            }
+        } catch (SQLException e) {
+            throw new AssertionError("cannot lock " + database, e);
+        }
+    }
+
+    void unlock() {
+        try {
+            locked.close();
+        } catch (SQLException e) {
+            throw new AssertionError("cannot let go of a database", e);
+        }
+    }
+
+    void benchReadOnly() {
+        killController();
+        benchDisk.readOnly();
+        if (yard.controllerStarts()) {
+            throw new AssertionError("the controller runs on a read-only disk");
+        }
+        Refusal.plain(yard.controller(), yard.benchFolder());
+    }
+
+    void benchWritableAgain() {
+        benchDisk.roomy();
+        startController();
+    }
+
+    void loggerReadOnly() {
+        killLogger();
+        loggerDisk.readOnly();
+        if (yard.loggerStarts()) {
+            throw new AssertionError("the logger runs on a read-only disk");
+        }
+        Refusal.plain(yard.logger(), yard.loggerFolder());
+    }
+
+    void loggerWritableAgain() {
+        loggerDisk.roomy();
+        startLogger();
+    }
+
+    /** Refused untouched, with one sentence; a person then puts a good copy back. */
+    void damageOutbox() {
+        killController();
+        DatabaseFile file = new DatabaseFile(yard.outbox());
+        file.keepCopy();
+        file.damage(random);
+        if (yard.controllerStarts()) {
+            benchAtWork = true; // the damage met nothing that is in use
+            return;
+        }
+        Refusal.plain(yard.controller(), yard.outbox());
+        file.mustBeAsDamaged();
+        file.putBack();
+        startController();
+    }
+
+    /** Refused with one sentence; a person then does what it says: restores the backup. */
+    void damageDatabase() {
+        Path backup = yard.folder().resolve("backup-" + random.nextInt() + ".db");
+        yard.loggerCommand("backup", backup.toString());
+        hand.work(Duration.ofMillis(1_500));
+        killLogger();
+        DatabaseFile file = new DatabaseFile(yard.database());
+        file.damage(random);
+        if (yard.loggerStarts()) {
+            return;
+        }
+        Refusal.plain(yard.logger(), null);
+        yard.loggerCommand("restore", backup.toString());
+        startLogger();
+    }
+
+    @Override
+    public void close() throws IOException {
+        try (Disk bench = benchDisk;
+                Disk logger = loggerDisk;
+                Yard all = yard) {
+            if (locked != null) {
+                unlock();
+            }
+        }
+    }
+}
