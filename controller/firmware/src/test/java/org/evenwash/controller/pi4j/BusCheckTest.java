@@ -31,10 +31,14 @@ class BusCheckTest {
     private final List<String> shown = new ArrayList<>();
 
     /** What hangs on the bus at the monitor's address. */
-    private record Part(boolean answers, boolean keepsItsOrder, int[] registers)
-            implements BusCheck.Bus {
+    private static final class Part implements BusCheck.Bus {
+        private final int[] registers = {0x4127, 4000, 9600}; // 1 A over 10 mΩ, 12 V
+        private final boolean answers;
+        private final boolean keepsItsOrder;
+
         Part(boolean answers, boolean keepsItsOrder) {
-            this(answers, keepsItsOrder, new int[] {0x4127, 4000, 9600}); // 1 A over 10 mΩ, 12 V
+            this.answers = answers;
+            this.keepsItsOrder = keepsItsOrder;
         }
 
         @Override
