@@ -34,9 +34,14 @@ CONF
 
 board_apt() { (cd "$TARGET/debs" && APT_CONFIG=$apt_dir/apt.conf "$@"); }
 
-# Without a network the last lists and packages still serve, if they are whole.
-board_apt apt-get update -q >"$TARGET/apt-update.log" 2>&1 ||
-    echo "         the package lists could not be refreshed (see $TARGET/apt-update.log); going on with the last ones"
+# Lists of the last twelve hours serve as they are; without a network older ones do, if they are whole.
+if [ -z "$(find "$TARGET/apt-update.done" -mmin -720 2>/dev/null)" ]; then
+    if board_apt apt-get update -q >"$TARGET/apt-update.log" 2>&1; then
+        touch "$TARGET/apt-update.done"
+    else
+        echo "         the package lists could not be refreshed (see $TARGET/apt-update.log); going on with the last ones"
+    fi
+fi
 
 # "Depends: linux-image-6.1.0-56-arm64" -> 6.1.0-56-arm64
 depends_of() {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.stream.Collectors;
 import org.evenwash.controller.port.Outbox;
@@ -32,8 +33,16 @@ final class BenchMemory implements Outbox {
     private final Desk desk;
     private ProofRecord proof;
 
-    /** What an earlier run left. */
-    record Recalled(ProofRecord proof, UUID cycle, List<Position> jars, Map<UUID, UUID> tickets) {}
+    /**
+     * What an earlier run left.
+     *
+     * @param proof empty when no proof test was ever passed or failed here; {@link ProofRecord#NEVER} after a failed one
+     */
+    record Recalled(
+            Optional<ProofRecord> proof,
+            UUID cycle,
+            List<Position> jars,
+            Map<UUID, UUID> tickets) {}
 
     BenchMemory(OutboxWriter writer, Desk desk, ProofRecord proof) {
         this.writer = writer;
@@ -43,7 +52,7 @@ final class BenchMemory implements Outbox {
 
     static Recalled recall(OutboxFile file) {
         return new Recalled(
-                file.recall(PROOF).map(BenchMemory::proof).orElse(ProofRecord.NEVER),
+                file.recall(PROOF).map(BenchMemory::proof),
                 file.recall(CYCLE).map(UUID::fromString).orElse(null),
                 file.recall(JARS).map(BenchMemory::jars).orElse(List.of()),
                 file.recall(TICKETS).map(BenchMemory::tickets).orElse(Map.of()));

@@ -6,15 +6,18 @@ import java.io.InputStreamReader;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import org.evenwash.controller.config.Configuration;
 import org.evenwash.controller.config.MistakenFile;
+import org.evenwash.controller.pi4j.BusCheck;
 import org.evenwash.controller.pi4j.CheckProcedure;
 import org.evenwash.controller.pi4j.Finding;
 import org.evenwash.controller.pi4j.GpioLines;
+import org.evenwash.controller.pi4j.Wiring;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -26,7 +29,8 @@ import picocli.CommandLine.Spec;
         name = "check",
         description = {
             "Checks settings and wiring of this bench; starts no cycle.",
-            "First by itself; then every input, moved by you; then every output, motor supply off."
+            "First by itself: lines, motor PWM, supply monitor, thermometers;",
+            "then every input, moved by you; then every output, motor supply off."
         },
         mixinStandardHelpOptions = true)
 final class CheckCommand implements Callable<Integer> {
@@ -53,10 +57,13 @@ final class CheckCommand implements Callable<Integer> {
         if (settingsOnly) {
             return 0;
         }
+        Wiring wiring = BoardWiring.of(read);
+        AtTerminal builder = new AtTerminal(out);
         try (GpioLines lines = GpioLines.open()) {
-            CheckProcedure procedure =
-                    new CheckProcedure(lines, BoardWiring.of(read).pins(), new AtTerminal(out));
-            boolean alone = told(out, procedure.alone());
+            CheckProcedure procedure = new CheckProcedure(lines, wiring.pins(), builder);
+            List<Finding> byItself = new ArrayList<>(procedure.alone());
+            byItself.addAll(new BusCheck(wiring, builder::show).run());
+            boolean alone = told(out, byItself);
             if (!procedure.ready()) {
                 return 1;
             }

@@ -1,12 +1,5 @@
 package org.evenwash.controller;
 
-import java.io.IOException;
-import java.nio.channels.FileChannel;
-import java.nio.channels.FileLock;
-import java.nio.channels.OverlappingFileLockException;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
 import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
@@ -22,6 +15,7 @@ import org.evenwash.controller.process.Machine;
 import org.evenwash.controller.process.ProofRecord;
 import org.evenwash.controller.process.Recipe;
 import org.evenwash.controller.process.Refusal;
+import org.evenwash.controller.process.State;
 import org.evenwash.controller.process.Status;
 import org.evenwash.controller.store.OutboxFile;
 import org.evenwash.controller.store.OutboxRefused;
@@ -41,7 +35,7 @@ final class Controller implements AutoCloseable {
     /** Longest ramp, coasting and a record: then the program ends whatever the machine says. */
     private static final long FAREWELL_MS = 12_000;
 
-    private final FileLock lock;
+    private final DataFolder folder;
     private final OutboxWriter outbox;
     private final BrokerLink link;
     private final Reporter reporter;
@@ -70,12 +64,11 @@ final class Controller implements AutoCloseable {
      * @throws OutboxRefused when the data folder cannot be used; nothing was changed in it
      */
     Controller(Configuration config, Bench bench, Consumer<Status> shown) throws OutboxRefused {
-        Path folder = config.dataFolder();
-        lock = lock(folder);
-        OutboxFile file = OutboxFile.open(folder.resolve("outbox.db"));
+        folder = DataFolder.take(config.dataFolder());
+        OutboxFile file = OutboxFile.open(config.dataFolder().resolve("outbox.db"));
         List<CycleRecord> interrupted = file.recover();
         BenchMemory.Recalled recalled = BenchMemory.recall(file);
-        ProofRecord proof = recalled.proof().passed() ? recalled.proof() : bench.proof();
+        ProofRecord proof = recalled.proof().orElse(bench.proof());
         ContractTranslation.Identity identity =
                 new ContractTranslation.Identity(
                         config.benchId(), UUID.randomUUID(), bench.simulated(), Version.OF_THIS);
@@ -85,7 +78,7 @@ final class Controller implements AutoCloseable {
         outbox =
                 new OutboxWriter(
                         file,
-                        folder,
+                        config.dataFolder(),
                         config.keeping(),
                         new ContractTranslation(identity),
                         bench.clock()::wallClock_ms,
@@ -100,7 +93,7 @@ final class Controller implements AutoCloseable {
                         memory,
                         reading -> link().live(reading),
                         reasons -> announce(bench.clock(), identity, reasons),
-                        this::newMail);
+                        this::changed);
         Mailroom mailroom =
                 new Mailroom(
                         config.benchId(),
@@ -155,40 +148,14 @@ final class Controller implements AutoCloseable {
                                 : " Cycles an earlier run left open: " + interrupted + ".");
     }
 
-    /** Two controllers on one bench would fight over its pins and its sequence. */
-    private static FileLock lock(Path folder) throws OutboxRefused {
-        Path file = folder.resolve("lock");
-        try {
-            Files.createDirectories(folder);
-            FileChannel channel =
-                    FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
-            FileLock lock = channel.tryLock();
-            if (lock == null) {
-                channel.close();
-                throw inUse(folder);
-            }
-            return lock;
-        } catch (OverlappingFileLockException e) {
-            throw inUse(folder);
-        } catch (IOException e) {
-            throw new OutboxRefused(
-                    folder,
-                    "cannot be used as data folder (" + e.getMessage() + ")",
-                    "Create it, or let the controller's user write to it",
-                    e);
-        }
-    }
-
-    private static OutboxRefused inUse(Path folder) {
-        return new OutboxRefused(
-                folder,
-                "is in use by another controller",
-                "Stop that one first, or name another data folder",
-                null);
-    }
-
     private BrokerLink link() {
         return link;
+    }
+
+    /** On the scan's thread, so the file is written by the outbox's. */
+    private void changed(State state) {
+        outbox.aside(() -> folder.show(state));
+        newMail();
     }
 
     private void newMail() {
@@ -291,10 +258,6 @@ final class Controller implements AutoCloseable {
         }
         link.close();
         outbox.close();
-        try {
-            lock.acquiredBy().close();
-        } catch (IOException e) {
-            LOG.warn("The lock of the data folder could not be given back: {}", e.getMessage());
-        }
+        folder.close();
     }
 }

@@ -12,7 +12,7 @@ import picocli.CommandLine.IVersionProvider;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
 
-/** The controller's command line. Exit codes: 0 done, 1 failed while running, 2 wrong input. */
+/** The controller's command line. Exit codes: 0 done, 1 failed while running, 2 wrong input, 3 busy. */
 @Command(
         name = "evenwash-controller",
         description = "Runs one Evenwash bench: a motorised wash agitator for varroa monitoring.",
@@ -23,6 +23,8 @@ import picocli.CommandLine.Spec;
             CheckCommand.class,
             ConfigCommand.class,
             RecipesCommand.class,
+            StateCommand.class,
+            ArchiveCommand.class,
             AutoComplete.GenerateCompletion.class
         })
 public final class Main implements Callable<Integer> {

@@ -34,7 +34,7 @@ final class Reporter implements Publisher {
     private final BenchMemory memory;
     private final Consumer<LiveReading> live;
     private final Consumer<List<Refusal>> startRefused;
-    private final Runnable changed;
+    private final Consumer<State> changed;
     private volatile Status latest;
     private List<Refusal> refused = List.of();
     private State shown;
@@ -49,7 +49,7 @@ final class Reporter implements Publisher {
             BenchMemory memory,
             Consumer<LiveReading> live,
             Consumer<List<Refusal>> startRefused,
-            Runnable changed) {
+            Consumer<State> changed) {
         this.identity = identity;
         this.clock = clock;
         this.desk = desk;
@@ -71,7 +71,7 @@ final class Reporter implements Publisher {
         }
         if (status.state() != shown) {
             shown = status.state();
-            changed.run();
+            changed.accept(shown);
         }
     }
 

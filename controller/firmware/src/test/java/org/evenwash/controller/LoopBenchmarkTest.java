@@ -25,15 +25,6 @@ import org.junit.jupiter.api.io.TempDir;
 class LoopBenchmarkTest {
     private static final int WATCH_S = 15;
 
-    /** As in the service unit. */
-    private static final List<String> SHIPPED_FLAGS =
-            List.of(
-                    "-XX:+UseSerialGC",
-                    "-Xms32m",
-                    "-Xmx32m",
-                    "-XX:+AlwaysPreTouch",
-                    "-XX:TieredStopAtLevel=1");
-
     private static final List<String> FIFO = List.of("chrt", "-f", "20");
     private static final Pattern HISTOGRAM = Pattern.compile("^(\\d{6,}) (\\d{6,})$");
     private static final Pattern PAUSE = Pattern.compile("Pause .* ([0-9.]+)ms$");
@@ -85,7 +76,7 @@ class LoopBenchmarkTest {
         Path yardstick = folder.resolve("yardstick.out");
         List<String> controller = new ArrayList<>(scheduling);
         controller.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-        controller.addAll(SHIPPED_FLAGS);
+        controller.addAll(ShippedFlags.read());
         controller.add("-Xlog:gc:file=" + pauses);
         controller.addAll(List.of("-Dsun.stdout.encoding=UTF-8", "-cp"));
         controller.add(System.getProperty("java.class.path"));

@@ -29,6 +29,7 @@ public record Finding(Trouble trouble, String what, String remedy) {
         PWM_MISSING,
         BUS_MISSING,
         DEVICE_SILENT,
+        WRONG_DEVICE,
         TEMPERATURE_MISSING,
         TEMPERATURE_IMPLAUSIBLE
     }

@@ -13,7 +13,7 @@ import org.evenwash.controller.pi4j.Finding.Trouble;
  * Registers of one device on an I2C bus, through Pi4J. A read allocates some kilobytes and may take milliseconds, so it
  * belongs on a thread of its own, never in the scan.
  */
-final class I2cRegisters implements RegisterBus, AutoCloseable {
+final class I2cRegisters implements BusCheck.Bus {
     private final Context context;
     private final I2C device;
 

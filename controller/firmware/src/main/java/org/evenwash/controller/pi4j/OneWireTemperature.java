@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
@@ -82,5 +83,27 @@ final class OneWireTemperature {
                 others.isEmpty()
                         ? "Load the device-tree overlay 'w1-gpio', check the 4.7 kΩ resistor from data to 3.3 V and the three wires."
                         : "Write the number that its label or a warm hand shows into the configuration.");
+    }
+
+    /** What the check says when one number stands for two places. */
+    static Finding twice(String id, String purpose, String other) {
+        return new Finding(
+                Trouble.DUPLICATE_DEVICE,
+                "The thermometer '%s' is named for the %s and for the %s, and can be in one place only."
+                        .formatted(id, purpose, other),
+                "Warm one thermometer with a hand, see which number changes, and correct the configuration.");
+    }
+
+    /** What the check says when it reads what a bench in a room cannot have. */
+    Finding implausible(String purpose, double now_C) {
+        return new Finding(
+                Trouble.TEMPERATURE_IMPLAUSIBLE,
+                String.format(
+                        Locale.ROOT,
+                        "The thermometer '%s' for the %s reads %.1f °C, which no bench in a room has.",
+                        id,
+                        purpose,
+                        now_C),
+                "Check its place and its three wires; exchange the part if it stays.");
     }
 }

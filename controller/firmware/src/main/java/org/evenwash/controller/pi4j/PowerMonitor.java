@@ -71,6 +71,25 @@ final class PowerMonitor {
         return false;
     }
 
+    /** Whether anything answers at its address. */
+    boolean answers() {
+        try {
+            registers.read(CONFIGURATION);
+            return true;
+        } catch (RegisterBus.BusException e) {
+            return false; // that is the answer
+        }
+    }
+
+    /** What the check says when something answers that does not keep the order it is given. */
+    static Finding another(int bus, int address) {
+        return new Finding(
+                Trouble.WRONG_DEVICE,
+                "Something answers at address 0x%02x on I2C bus %d, but it does not keep the order that a supply and current monitor keeps."
+                        .formatted(address, bus),
+                "Fit a monitor of the class that the parts list describes, or correct the address in the configuration.");
+    }
+
     /** What the check says when it does not answer. */
     static Finding silent(int bus, int address) {
         return new Finding(

@@ -146,6 +146,11 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
         offer(() -> file.remember(name, value));
     }
 
+    /** Does something on the writer's thread, after what waits already; it must handle its own failures. */
+    public void aside(Runnable deed) {
+        offer(deed::run);
+    }
+
     /** Lets the message go that this receipt is for. */
     public void release(Receipt receipt) {
         offer(

@@ -1,49 +1,44 @@
 package org.evenwash.controller.pi4j.bench;
 
 import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
-import java.util.concurrent.locks.LockSupport;
 import org.evenwash.controller.pi4j.BoardScenarios;
 
 /** The person at the virtual bench: started on the board, plays a part and writes the verdicts to the data disk. */
 public final class Bench {
-    private static final Duration UNTIL_THE_PLUG_IS_PULLED = Duration.ofMinutes(1);
+    /** The kernel's emergency keys: it stops dead, nothing that waits in memory reaches a disk. */
+    private static final Path KERNEL_KEYS = Path.of("/proc/sysrq-trigger");
+
+    private static final String AT_ONCE_WITHOUT_SYNC = "b";
 
     private Bench() {}
 
     /**
-     * @param args part ({@code cut} or {@code whole}), folder of the simulated lines, data disk
+     * @param args part ({@code whole} or {@code after}), folder of the simulated lines, data disk, disk of the verdicts
      */
     public static void main(String[] args) throws IOException {
         String part = args[0];
         Path lines = Path.of(args[1]);
         Path data = Path.of(args[2]);
-        boolean passed =
-                switch (part) {
-                    case "cut" -> cut(lines, data);
-                    case "whole" -> whole(lines, data);
-                    default -> throw new IllegalArgumentException("no part is called " + part);
-                };
-        System.exit(passed ? 0 : 1);
+        Path results = Path.of(args[3]);
+        switch (part) {
+            case "whole" -> whole(results, lines, data);
+            case "after" -> after(results, lines, data);
+            default -> throw new IllegalArgumentException("no part is called " + part);
+        }
+        System.out.println("BENCH: the end of part " + part);
+        Files.writeString(KERNEL_KEYS, AT_ONCE_WITHOUT_SYNC);
     }
 
-    /** Agitates until the host pulls the plug. */
-    private static boolean cut(Path lines, Path data) throws IOException {
-        BenchAndHand bench = CycleScenarios.untilAgitating(lines, data);
-        System.out.println("BENCH: cut the power now");
-        LockSupport.parkNanos(UNTIL_THE_PLUG_IS_PULLED.toNanos());
-        bench.close();
-        return false;
+    /** Everything that needs no second start of the board; a cycle is under way at its end. */
+    private static void whole(Path results, Path lines, Path data) throws IOException {
+        BoardScenarios.run(new Scenarios("board", results), lines);
+        CycleScenarios.run(new Scenarios("cycle", results), lines, data);
     }
 
-    private static boolean whole(Path lines, Path data) throws IOException {
-        Scenarios board = new Scenarios("board");
-        BoardScenarios.run(board, lines);
-        boolean boardPassed = board.write(data.resolve("results"));
-        Scenarios cycle = new Scenarios("cycle");
-        CycleScenarios.run(cycle, lines, data);
-        boolean cyclePassed = cycle.write(data.resolve("results"));
-        return boardPassed && cyclePassed;
+    /** The same data disk, on a board that lost its power in the middle of that cycle. */
+    private static void after(Path results, Path lines, Path data) throws IOException {
+        CycleScenarios.afterThePowerCut(new Scenarios("power", results), lines, data);
     }
 }

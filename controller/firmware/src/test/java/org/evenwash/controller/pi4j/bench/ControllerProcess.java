@@ -15,14 +15,27 @@ import java.util.regex.Pattern;
 /** The shipped program in a process of its own, and what it says on its terminal. */
 final class ControllerProcess implements AutoCloseable {
     private static final Path JAR = Path.of("/bench/evenwash-controller.jar");
+
+    /** As the service unit has them. */
+    private static final Path FLAGS = Path.of("/bench/flags");
+
     private static final Pattern STATE =
             Pattern.compile(
                     "^(IDLE|RUNNING|HOLDING|HELD|RESTARTING|STOPPING|STOPPED|ABORTING|ABORTED|COMPLETE)\\b");
 
     private final Process process;
     private final List<String> said = new CopyOnWriteArrayList<>();
+    private final List<String> states = new CopyOnWriteArrayList<>();
+    private volatile String line = "";
     private volatile String state = "";
     private volatile int heard;
+    private volatile int passed;
+    private volatile Reflex reflex = Reflex.NONE;
+
+    /** What is done in the moment in which a state is shown. */
+    private record Reflex(String state, Runnable deed) {
+        static final Reflex NONE = new Reflex("", () -> {});
+    }
 
     private ControllerProcess(Process process) {
         this.process = process;
@@ -31,40 +44,61 @@ final class ControllerProcess implements AutoCloseable {
         listener.start();
     }
 
-    /** Starts it with the flags of the service, but room for the emulator's slowness. */
+    /** Starts it as the service does. */
     static ControllerProcess start(Path configuration) throws IOException {
         List<String> command =
                 new ArrayList<>(List.of("/usr/lib/jvm/java-17-openjdk-arm64/bin/java"));
-        command.addAll(
-                List.of(
-                        "-XX:+UseSerialGC",
-                        "-Xmx64m",
-                        "-XX:TieredStopAtLevel=1",
-                        "-Dsun.stdout.encoding=UTF-8"));
-        command.addAll(
-                List.of(
-                        "-jar",
-                        JAR.toString(),
-                        "run",
-                        "--no-panel",
-                        "--config",
-                        configuration.toString()));
+        command.addAll(Files.readAllLines(FLAGS));
+        command.addAll(List.of("-Dsun.stdout.encoding=UTF-8", "-jar", JAR.toString()));
+        command.addAll(List.of("run", "--no-panel", "--config", configuration.toString()));
         return new ControllerProcess(new ProcessBuilder(command).redirectErrorStream(true).start());
     }
 
     private void listen() {
         try (BufferedReader out = process.inputReader()) {
-            for (String line = out.readLine(); line != null; line = out.readLine()) {
-                said.add(line);
-                Matcher matcher = STATE.matcher(line);
-                if (matcher.find()) {
-                    state = matcher.group(1);
-                }
-                System.out.println("  | " + line);
+            for (String heardNow = out.readLine(); heardNow != null; heardNow = out.readLine()) {
+                hear(heardNow);
             }
         } catch (IOException e) {
             System.out.println("  | (its terminal broke: " + e.getMessage() + ")");
         }
+    }
+
+    private void hear(String text) {
+        Matcher matcher = STATE.matcher(text);
+        if (matcher.find()) {
+            line = text;
+            enter(matcher.group(1));
+        }
+        said.add(text);
+        System.out.println("  | " + text);
+    }
+
+    private void enter(String next) {
+        Reflex now = reflex;
+        if (next.equals(now.state)) {
+            reflex = Reflex.NONE;
+            now.deed.run();
+        }
+        if (!next.equals(state)) {
+            states.add(next);
+        }
+        state = next;
+    }
+
+    /** Does something in the very scan period in which a state begins. */
+    void when(String wanted, Runnable deed) {
+        reflex = new Reflex(wanted, deed);
+    }
+
+    /** The states it went through since {@link #forget}, the one at that moment first. */
+    List<String> states() {
+        return List.copyOf(states.subList(passed, states.size()));
+    }
+
+    /** The line that it showed last about its state. */
+    String line() {
+        return line;
     }
 
     String state() {
@@ -91,6 +125,7 @@ final class ControllerProcess implements AutoCloseable {
     /** What was said before this moment no longer counts. */
     void forget() {
         heard = said.size();
+        passed = Math.max(0, states.size() - 1);
     }
 
     String tail() {
@@ -116,7 +151,7 @@ final class ControllerProcess implements AutoCloseable {
         return process.exitValue();
     }
 
-    /** Settings for this board: a short recipe, and time for an emulated processor. */
+    /** Settings for this board: those that are shipped, with a short recipe and fewer pulses to feed by hand. */
     static Path configure(Path folder) throws IOException {
         Files.createDirectories(folder);
         Path recipes = folder.resolve("recipes.yaml");
@@ -127,9 +162,9 @@ final class ControllerProcess implements AutoCloseable {
                   - id: bench-short
                     name: Short, for the virtual bench
                     bouts:
-                      - { agitation_s: 6, speed_rpm: 100, ramp_s: 1, rest_s: 4 }
-                      - { agitation_s: 4, speed_rpm: 100, ramp_s: 1, rest_s: 0, reverse: true }
-                    tolerances: { agitation_s: 3, rest_s: 5, speed_percent: 50, timeInBand_percent: 0 }
+                      - { agitation_s: 5, speed_rpm: 100, ramp_s: 1, rest_s: 3 }
+                      - { agitation_s: 3, speed_rpm: 100, ramp_s: 1, rest_s: 0, reverse: true }
+                    tolerances: { agitation_s: 1, rest_s: 1, speed_percent: 25, timeInBand_percent: 0 }
                     longestHold_s: 300
                 """);
         Path settings = folder.resolve("bench.yaml");
@@ -141,8 +176,6 @@ final class ControllerProcess implements AutoCloseable {
                   dataFolder: %s
                   recipe: bench-short
                   recipesFile: %s
-                safety:
-                  overrunLimit_ms: 2000
                 speed:
                   pulsesPerRevolution: %d
                 """

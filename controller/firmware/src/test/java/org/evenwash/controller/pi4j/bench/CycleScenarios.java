@@ -5,6 +5,8 @@ import static org.evenwash.controller.pi4j.bench.Claims.same;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.List;
+import java.util.Locale;
 import java.util.concurrent.locks.LockSupport;
 import org.evenwash.controller.pi4j.Level;
 import org.evenwash.controller.pi4j.Signal;
@@ -25,19 +27,18 @@ final class CycleScenarios {
         this.bench = bench;
     }
 
-    /** A cycle is under way when this returns. */
-    static BenchAndHand untilAgitating(Path lines, Path data) throws IOException {
+    /** Runs them all, leaves a cycle under way and returns the bench with it. */
+    static BenchAndHand run(Scenarios scenarios, Path lines, Path data) throws IOException {
         BenchAndHand bench = new BenchAndHand(lines, data);
-        bench.powerOn();
-        bench.prepare();
-        bench.start();
+        new CycleScenarios(scenarios, bench).runAll();
         return bench;
     }
 
-    /** Runs them all; the data folder is that of a program whose power was cut in the middle of a cycle. */
-    static void run(Scenarios scenarios, Path lines, Path data) throws IOException {
+    /** What a program finds whose board lost its power in the middle of a cycle. */
+    static void afterThePowerCut(Scenarios scenarios, Path lines, Path data) throws IOException {
         try (BenchAndHand bench = new BenchAndHand(lines, data)) {
-            new CycleScenarios(scenarios, bench).runAll();
+            CycleScenarios after = new CycleScenarios(scenarios, bench);
+            scenarios.run("powerCutInTheMiddleOfACycle_leavesItInterrupted", after::interrupted);
         }
     }
 
@@ -69,38 +70,43 @@ final class CycleScenarios {
     }
 
     private void runAll() {
-        scenarios.run("powerCutInTheMiddleOfACycle_leavesItInterrupted", this::afterThePowerCut);
+        scenarios.run("coldStart_standsInIdle", bench::powerOn);
         scenarios.run("guidedProofTest_passesOnTheStopChain", bench::prepare);
         run("wholeCycle_completes", this::wholeCycle);
         row("E-STOP", "ABORTED", () -> bench.eStop(true));
         row("LID-OPEN", "HELD", () -> bench.lid(false));
         row("GUARD-OPEN", "HELD", () -> bench.guard(false));
         row("JAR-MISSING", "HELD", () -> bench.wires.set(Signal.JAR_1, false));
-        row("DRIVER-FAULT", "ABORTED", () -> bench.wires.set(Signal.DRIVER, false));
+        row("DRIVER-FAULT", "ABORTED", this::driverFault);
         row("SUPPLY-OFF", "HELD", this::supplyDrops);
         row("STALL", "ABORTED", () -> bench.shaft.block(true));
+        row("OVERSPEED", "ABORTED", () -> bench.shaft.force(380));
+        row("SPEED-BAND", "HELD", () -> bench.shaft.force(180));
         run("whileRunning_CONTACTOR-WELDED", this::weldedBehindTheLid);
-        stopped("inIdle", () -> {});
-        stopped("whileResting", this::untilResting);
-        stopped("whileHolding", () -> started(() -> bench.wires.set(Signal.HOLD_BUTTON, true)));
-        stopped("whileHeld", this::untilHeld);
-        stopped("whileRestarting", this::restarting);
-        stopped("whileStopping", () -> started(() -> bench.wires.set(Signal.STOP_BUTTON, true)));
-        stopped("inStopped", this::untilStopped);
-        stopped("inAborted", this::untilAborted);
-        stopped("inComplete", () -> started(() -> bench.controller.awaitState("COMPLETE", CYCLE)));
+        run("afterAHold_MOTOR-RUNAWAY", this::turnsOn);
+        stopped("inIdle", "IDLE", () -> {});
+        stopped("whileResting", "RUNNING bout 1 of 2, rest", this::untilResting);
+        stopped("whileHeld", "HELD", this::untilHeld);
+        stopped("inStopped", "STOPPED", this::untilStopped);
+        stopped("inComplete", "COMPLETE", this::untilComplete);
+        caught("HOLDING", () -> bench.wires.set(Signal.HOLD_BUTTON, true));
+        caught("STOPPING", () -> bench.wires.set(Signal.STOP_BUTTON, true));
+        caught("ABORTING", this::driverFault);
+        run("emergencyStop_whileRestarting", this::stoppedWhileRestarting);
+        run("emergencyStop_inAborted_keepsItFromBeingReset", this::stoppedInAborted);
         run("closingTheLid_restartsNothing_untilReArmedAndRestarted", this::lidClosedAgain);
         run("hungProgram_losesItsHeartbeatAndTheSupply", this::hangs);
         scenarios.run("terminated_endsItsRecordWithTheMotorOff", this::terminated);
-        scenarios.run("killedInTheMiddleOfACycle_leavesItInterrupted", this::killed);
+        run("killedInTheMiddleOfACycle_leavesItInterrupted", this::killed);
+        scenarios.run("cycleUnderWay_whenThePowerGoes", bench::start);
     }
 
-    private void afterThePowerCut() throws IOException {
-        scenarios.note("wider than on a bench, for the emulator: overrun limit 2 s, one-shot 2 s");
+    private void interrupted() throws IOException {
         bench.powerOn();
         same("state", "IDLE", bench.controller.state());
         bench.awaitSaid("INTERRUPTED");
         same("drive enable", Level.LOW, bench.level(Signal.DRIVE_ENABLE));
+        same("duty", true, bench.shaft.duty() == 0);
     }
 
     private void wholeCycle() {
@@ -130,7 +136,7 @@ final class CycleScenarios {
                     bench.controller.forget();
                     long begun_ns = System.nanoTime();
                     violation.now();
-                    bench.awaitDriveOff(tag.equals("STALL") ? BenchAndHand.SOON : AT_ONCE);
+                    bench.awaitDriveOff(AT_ONCE);
                     long off_ms = (System.nanoTime() - begun_ns) / 1_000_000;
                     bench.controller.awaitState(state, BenchAndHand.SOON);
                     bench.awaitSaid("because of " + tag);
@@ -157,44 +163,96 @@ final class CycleScenarios {
         bench.chain.contacts(true);
     }
 
-    /** The emergency stop in some state: drive off, contactor open, ABORTED. */
-    private void stopped(String when, Deed before) {
+    private void driverFault() {
+        bench.wires.set(Signal.DRIVER, false);
+    }
+
+    /** Held by the operator, and the driver is stuck on: the hold stays the first cause, the prompt names the driver. */
+    private void turnsOn() {
+        bench.start();
+        bench.controller.forget();
+        bench.shaft.force(100);
+        bench.press(Signal.HOLD_BUTTON);
+        bench.controller.awaitState("ABORTED", BenchAndHand.SOON);
+        bench.awaitSaid(Interlocks.row("MOTOR-RUNAWAY").remedy());
+        bench.awaitContactorOpen();
+        same("permit", Level.LOW, bench.level(Signal.SUPPLY_PERMIT));
+    }
+
+    /** The emergency stop in a state that lasts. */
+    private void stopped(String when, String line, Deed before) {
         run(
                 "emergencyStop_" + when,
                 () -> {
                     before.now();
-                    String state = bench.controller.state();
+                    bench.controller.forget();
+                    String shown = bench.controller.line();
+                    same("'" + shown + "' begins with " + line, true, shown.startsWith(line));
                     bench.eStop(true);
-                    bench.awaitDriveOff(AT_ONCE);
-                    bench.controller.awaitState("ABORTED", BenchAndHand.SOON);
-                    Wires.await("contactor open", AT_ONCE, () -> !bench.chain.closed());
-                    same("permit", Level.LOW, bench.level(Signal.SUPPLY_PERMIT));
-                    scenarios.note("pressed in " + state);
+                    stoppedFrom(bench.controller.state());
                 });
     }
 
-    private void started(Deed then) {
+    /** The emergency stop in a state that ends by itself: pressed within the scan in which it begins. */
+    private void caught(String state, Deed before) {
+        run(
+                "emergencyStop_while"
+                        + state.charAt(0)
+                        + state.substring(1).toLowerCase(Locale.ROOT),
+                () -> {
+                    bench.start();
+                    bench.controller.when(state, () -> bench.eStop(true));
+                    before.now();
+                    stoppedFrom(state);
+                });
+    }
+
+    /** From HELD, through the one scan that RESTARTING lasts. */
+    private void stoppedWhileRestarting() {
+        untilHeld();
+        bench.controller.when("RESTARTING", () -> bench.eStop(true));
+        bench.press(Signal.START_BUTTON);
+        stoppedFrom("RESTARTING");
+    }
+
+    /** ABORTED by another cause; the emergency stop that is pressed then must be released before the bench is ready again. */
+    private void stoppedInAborted() {
         bench.start();
-        then.now();
-        LockSupport.parkNanos(Duration.ofMillis(150).toNanos());
+        driverFault();
+        bench.controller.awaitState("ABORTED", BenchAndHand.SOON);
+        bench.eStop(true);
+        bench.wires.set(Signal.DRIVER, true);
+        bench.press(Signal.START_BUTTON);
+        same("state with the stop pressed", "ABORTED", bench.controller.state());
+        bench.eStop(false);
+        bench.press(Signal.START_BUTTON);
+        bench.controller.awaitState("IDLE", BenchAndHand.SOON);
+    }
+
+    /** Drive and contactor off, and no other state between this one and ABORTING. */
+    private void stoppedFrom(String state) {
+        bench.awaitDriveOff(AT_ONCE);
+        bench.controller.awaitState("ABORTED", BenchAndHand.SOON);
+        bench.awaitContactorOpen();
+        same("permit", Level.LOW, bench.level(Signal.SUPPLY_PERMIT));
+        List<String> states = bench.controller.states();
+        String path = String.join(" > ", states);
+        String wanted =
+                state.equals("ABORTING") ? "ABORTING > ABORTED" : state + " > ABORTING > ABORTED";
+        same("path " + path + " ends with " + wanted, true, path.endsWith(wanted));
+        scenarios.note("states: " + path);
     }
 
     private void untilResting() {
         bench.start();
-        bench.awaitDriveOff(CYCLE);
+        bench.awaitSaid("RUNNING bout 1 of 2, rest");
     }
 
     private void untilHeld() {
         bench.start();
+        bench.controller.forget();
         bench.press(Signal.HOLD_BUTTON);
         bench.controller.awaitState("HELD", BenchAndHand.SOON);
-    }
-
-    private void restarting() {
-        untilHeld();
-        bench.wires.set(Signal.START_BUTTON, true);
-        LockSupport.parkNanos(Duration.ofMillis(50).toNanos());
-        bench.wires.set(Signal.START_BUTTON, false);
     }
 
     private void untilStopped() {
@@ -203,10 +261,9 @@ final class CycleScenarios {
         bench.controller.awaitState("STOPPED", BenchAndHand.SOON);
     }
 
-    private void untilAborted() {
+    private void untilComplete() {
         bench.start();
-        bench.wires.set(Signal.DRIVER, false);
-        bench.controller.awaitState("ABORTED", BenchAndHand.SOON);
+        bench.controller.awaitState("COMPLETE", CYCLE);
     }
 
     private void lidClosedAgain() {
@@ -256,11 +313,7 @@ final class CycleScenarios {
         bench.controller.awaitEnd(BenchAndHand.SOON);
         Wires.await("one-shot opens the contactor", BenchAndHand.SOON, () -> !bench.chain.closed());
         Wires.await("shaft stands", BenchAndHand.SOON, () -> bench.shaft.speed_rpm() == 0);
-        bench.powerOn();
-        bench.awaitSaid("INTERRUPTED");
-        bench.idle(A_WHILE_SCANS);
-        same("state", "IDLE", bench.controller.state());
-        same("drive enable", Level.LOW, bench.level(Signal.DRIVE_ENABLE));
-        same("duty", true, bench.shaft.duty() == 0);
+        interrupted();
+        bench.press(Signal.ACKNOWLEDGE_BUTTON);
     }
 }

@@ -1,6 +1,7 @@
 package org.evenwash.controller.pi4j.bench;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -18,11 +19,16 @@ public final class Scenarios {
     private record Verdict(String name, double seconds, String failure, String evidence) {}
 
     private final String suite;
+    private final Path folder;
     private final List<Verdict> verdicts = new ArrayList<>();
     private final StringBuilder evidence = new StringBuilder();
 
-    public Scenarios(String suite) {
+    /**
+     * @param folder where the file of verdicts goes; it is whole after each scenario, whatever comes next
+     */
+    public Scenarios(String suite, Path folder) {
         this.suite = suite;
+        this.folder = folder;
     }
 
     /** Runs one; a failure does not keep the next from running. */
@@ -45,6 +51,11 @@ public final class Scenarios {
                             .limit(12)
                             .reduce("", (all, line) -> all + "    " + line + "\n"));
         }
+        try {
+            write();
+        } catch (IOException e) {
+            throw new UncheckedIOException("cannot keep the verdict of " + name, e);
+        }
     }
 
     /** Keeps a figure or a sentence beside the verdict of the scenario that is running. */
@@ -59,8 +70,7 @@ public final class Scenarios {
         return text.toString();
     }
 
-    /** Writes the file; true when all passed. */
-    public boolean write(Path folder) throws IOException {
+    private void write() throws IOException {
         long failures = verdicts.stream().filter(verdict -> verdict.failure != null).count();
         double seconds = verdicts.stream().mapToDouble(Verdict::seconds).sum();
         StringBuilder xml = new StringBuilder("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
@@ -93,7 +103,6 @@ public final class Scenarios {
         xml.append("</testsuite>\n");
         Files.createDirectories(folder);
         Files.writeString(folder.resolve("TEST-virtual-bench-" + suite + ".xml"), xml);
-        return failures == 0;
     }
 
     private static String escape(String text) {

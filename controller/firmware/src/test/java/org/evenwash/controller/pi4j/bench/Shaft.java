@@ -1,9 +1,8 @@
 package org.evenwash.controller.pi4j.bench;
 
-import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.util.concurrent.locks.LockSupport;
 import org.evenwash.controller.pi4j.Level;
 import org.evenwash.controller.pi4j.PinMap;
@@ -14,13 +13,21 @@ final class Shaft implements AutoCloseable {
     static final int PULSES_PER_REVOLUTION = 4;
     private static final double FULL_rpm = 400;
     private static final double LAG_s = 0.2;
-    private static final long STEP_ns = 4_000_000L;
+    private static final long STEP_ns = 5_000_000L;
+
+    /** How soon it begins to turn: looking costs the emulator most. */
+    private static final long REST_ns = 25_000_000L;
+
     private static final Path CHANNEL = Path.of("/sys/class/pwm/pwmchip0/pwm0");
 
     private final Wires wires;
     private final StopChain chain;
     private final Thread thread = new Thread(this::turn, "shaft");
+    private KernelFile enable;
+    private KernelFile period;
+    private KernelFile dutyCycle;
     private volatile boolean blocked;
+    private volatile double forced_rpm;
     private volatile boolean ending;
     private volatile double speed_rpm;
 
@@ -36,11 +43,11 @@ final class Shaft implements AutoCloseable {
         long last_ns = System.nanoTime();
         boolean high = true;
         while (!ending) {
-            LockSupport.parkNanos(STEP_ns);
+            LockSupport.parkNanos(speed_rpm > 0 ? STEP_ns : REST_ns);
             long now_ns = System.nanoTime();
             double elapsed_s = (now_ns - last_ns) * 1e-9;
             last_ns = now_ns;
-            double wanted_rpm = driven() ? duty() * FULL_rpm : 0;
+            double wanted_rpm = forced_rpm > 0 ? forced_rpm : driven() ? duty() * FULL_rpm : 0;
             double now_rpm = speed_rpm + (wanted_rpm - speed_rpm) * Math.min(1, elapsed_s / LAG_s);
             boolean stands = blocked || (now_rpm < 1 && wanted_rpm == 0);
             speed_rpm = stands ? 0 : now_rpm;
@@ -63,20 +70,21 @@ final class Shaft implements AutoCloseable {
     }
 
     /** What the PWM channel gives, 0 to 1. */
-    double duty() {
-        try {
-            if (!Files.exists(CHANNEL) || read("enable") == 0) {
+    synchronized double duty() {
+        if (enable == null) {
+            if (!Files.exists(CHANNEL)) {
                 return 0;
             }
-            long period_ns = read("period");
-            return period_ns == 0 ? 0 : (double) read("duty_cycle") / period_ns;
-        } catch (IOException e) {
-            throw new UncheckedIOException("cannot see the PWM channel", e);
+            enable = open("enable");
+            period = open("period");
+            dutyCycle = open("duty_cycle");
         }
+        long period_ns = enable.number() == 0 ? 0 : period.number();
+        return period_ns == 0 ? 0 : (double) dutyCycle.number() / period_ns;
     }
 
-    private static long read(String file) throws IOException {
-        return Long.parseLong(Files.readString(CHANNEL.resolve(file)).trim());
+    private static KernelFile open(String file) {
+        return KernelFile.open(CHANNEL.resolve(file), StandardOpenOption.READ);
     }
 
     double speed_rpm() {
@@ -88,8 +96,14 @@ final class Shaft implements AutoCloseable {
         blocked = fast;
     }
 
+    /** Turns at this speed whatever the driver says, as behind one that is stuck on; 0 to let it go. */
+    void force(double rpm) {
+        forced_rpm = rpm;
+    }
+
     @Override
     public void close() {
         ending = true;
+        Wires.join(thread);
     }
 }

@@ -12,14 +12,11 @@ import org.evenwash.controller.pi4j.Signal;
  * controller nothing but the mirror contact.
  */
 final class StopChain implements AutoCloseable {
-    /** Longer than a real one-shot's 200 ms: the emulator pauses as long as the overrun limit allows. */
-    static final Duration ONE_SHOT = Duration.ofSeconds(2);
+    /** How long the heartbeat may be silent before the contactor opens, as in the wiring notes. */
+    private static final Duration ONE_SHOT = Duration.ofMillis(200);
 
-    /** While the proof test tries it: below the half second that the test gives a contactor to drop out. */
-    static final Duration ONE_SHOT_ON_TRIAL = Duration.ofMillis(250);
-
-    private static final Duration LOOK_EVERY = Duration.ofMillis(3);
-    private static final Duration LONGEST_LOOK = Duration.ofMillis(15);
+    private static final Duration LOOK_EVERY = Duration.ofMillis(7);
+    private static final Duration LONGEST_LOOK = Duration.ofMillis(20);
 
     private final Wires wires;
     private final Thread thread = new Thread(this::watch, "stop-chain");
@@ -30,7 +27,6 @@ final class StopChain implements AutoCloseable {
     private volatile boolean ending;
     private volatile long longestSilence_ns;
     private volatile long beats;
-    private volatile long oneShot_ns = ONE_SHOT.toNanos();
 
     StopChain(Wires wires) {
         this.wires = wires;
@@ -41,7 +37,7 @@ final class StopChain implements AutoCloseable {
     @SuppressWarnings("NonAtomicVolatileUpdate") // one thread writes, others look
     private void watch() {
         Level last = level(Signal.HEARTBEAT);
-        long silence_ns = oneShot_ns;
+        long silence_ns = ONE_SHOT.toNanos();
         long looked_ns = System.nanoTime();
         while (!ending) {
             long now_ns = System.nanoTime();
@@ -55,7 +51,7 @@ final class StopChain implements AutoCloseable {
                 silence_ns = 0;
                 beats = beats + 1;
             }
-            boolean alive = silence_ns < oneShot_ns;
+            boolean alive = silence_ns < ONE_SHOT.toNanos();
             boolean whole = contactsClosed && alive && level(Signal.SUPPLY_PERMIT) == Level.HIGH;
             boolean pull = welded || (whole && (closed || rearm));
             rearm = rearm && !pull;
@@ -80,11 +76,6 @@ final class StopChain implements AutoCloseable {
     void rearm() {
         rearm = true;
         Wires.await("contactor pulls in", BenchAndHand.SOON, () -> closed);
-    }
-
-    /** How long the heartbeat may be silent before the contactor opens. */
-    void oneShot(Duration longestSilence) {
-        oneShot_ns = longestSilence.toNanos();
     }
 
     /** Waits until the controller has scanned a few times more: its own time, however slow the emulator is. */
@@ -112,5 +103,6 @@ final class StopChain implements AutoCloseable {
     @Override
     public void close() {
         ending = true;
+        Wires.join(thread);
     }
 }

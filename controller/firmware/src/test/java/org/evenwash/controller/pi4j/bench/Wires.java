@@ -1,9 +1,7 @@
 package org.evenwash.controller.pi4j.bench;
 
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.Duration;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
@@ -19,11 +17,14 @@ import org.evenwash.controller.pi4j.Signal;
  * what the contacts hold, as real wires would.
  */
 public final class Wires implements AutoCloseable {
-    private static final Duration HOLD_AGAIN = Duration.ofMillis(50);
-    private static final Duration LOOK_EVERY = Duration.ofMillis(2);
+    private static final Duration HOLD_AGAIN = Duration.ofMillis(100);
+    private static final Duration LOOK_EVERY = Duration.ofMillis(20);
+    private static final Duration COUNT_EVERY = Duration.ofMillis(4);
 
     private final Path lines;
     private final Map<Integer, Level> held = new ConcurrentHashMap<>();
+    private final Map<Integer, KernelFile> pulls = new ConcurrentHashMap<>();
+    private final Map<Integer, KernelFile> values = new ConcurrentHashMap<>();
     private final Thread holder = new Thread(this::keepHolding, "wires");
     private volatile boolean closing;
 
@@ -44,13 +45,12 @@ public final class Wires implements AutoCloseable {
     }
 
     private void write(int gpio, Level level) {
-        try {
-            Files.writeString(
-                    lines.resolve("sim_gpio" + gpio).resolve("pull"),
-                    level == Level.HIGH ? "pull-up" : "pull-down");
-        } catch (IOException e) {
-            throw new UncheckedIOException("cannot hold line " + gpio, e);
-        }
+        pulls.computeIfAbsent(gpio, line -> file(line, "pull", StandardOpenOption.WRITE))
+                .write(level == Level.HIGH ? "pull-up" : "pull-down");
+    }
+
+    private KernelFile file(int gpio, String name, StandardOpenOption how) {
+        return KernelFile.open(lines.resolve("sim_gpio" + gpio).resolve(name), how);
     }
 
     /** Holds an input at a level from now on. One at a time: the thread must not put an old level back. */
@@ -77,12 +77,9 @@ public final class Wires implements AutoCloseable {
 
     /** The level on a line now. */
     public Level level(int gpio) {
-        try {
-            String value = Files.readString(lines.resolve("sim_gpio" + gpio).resolve("value"));
-            return value.startsWith("1") ? Level.HIGH : Level.LOW;
-        } catch (IOException e) {
-            throw new UncheckedIOException("cannot see line " + gpio, e);
-        }
+        KernelFile value =
+                values.computeIfAbsent(gpio, line -> file(line, "value", StandardOpenOption.READ));
+        return value.number() == 1 ? Level.HIGH : Level.LOW;
     }
 
     /** Changes of level seen on a line in a stretch of time. */
@@ -91,7 +88,7 @@ public final class Wires implements AutoCloseable {
         int changes = 0;
         Level last = level(gpio);
         while (System.nanoTime() - begun_ns < stretch.toNanos()) {
-            LockSupport.parkNanos(LOOK_EVERY.toNanos());
+            LockSupport.parkNanos(COUNT_EVERY.toNanos());
             Level now = level(gpio);
             changes += now == last ? 0 : 1;
             last = now;
@@ -110,8 +107,20 @@ public final class Wires implements AutoCloseable {
         }
     }
 
+    /** Waits for a thread that was told to end. */
+    static void join(Thread thread) {
+        try {
+            thread.join();
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+        }
+    }
+
     @Override
     public void close() {
         closing = true;
+        join(holder);
+        pulls.values().forEach(KernelFile::close);
+        values.values().forEach(KernelFile::close);
     }
 }

@@ -1,0 +1,49 @@
+package org.evenwash.controller;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assumptions.assumeThat;
+
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** The service unit as systemd and Java read it. */
+class ServiceUnitTest {
+    private static final Path SYSTEMD_ANALYZE = Path.of("/usr/bin/systemd-analyze");
+
+    @Test
+    void unit_isReadBySystemdWithoutComplaint() throws Exception {
+        assumeThat(SYSTEMD_ANALYZE).isExecutable();
+        assumeThat(Path.of("/usr/bin/java")).as("the unit names it").isExecutable();
+        assertThat(said(List.of(SYSTEMD_ANALYZE.toString(), "verify", ShippedFlags.UNIT.toString())))
+                .isEmpty();
+    }
+
+    @Test
+    void scan_hasRealTimePriority_belowTheKernelsOwnThreads() throws Exception {
+        // Threaded interrupts run at 50: linux, kernel/irq/manage.c, sched_set_fifo (from memory).
+        assertThat(Files.readAllLines(ShippedFlags.UNIT))
+                .contains("CPUSchedulingPolicy=fifo", "CPUSchedulingPriority=20");
+    }
+
+    @Test
+    void flags_areKnownToJava() throws Exception {
+        List<String> command = new ArrayList<>();
+        command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+        command.addAll(ShippedFlags.read());
+        command.add("--version");
+        assertThat(ShippedFlags.read()).contains("-XX:+UseSerialGC").hasSizeGreaterThan(5);
+        assertThat(said(command)).doesNotContain("Unrecognized").contains("OpenJDK");
+    }
+
+    private static String said(List<String> command) throws Exception {
+        Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
+        String text =
+                new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8).strip();
+        assertThat(process.waitFor()).as(text).isZero();
+        return text;
+    }
+}
