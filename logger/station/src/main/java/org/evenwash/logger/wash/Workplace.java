@@ -1,6 +1,8 @@
 package org.evenwash.logger.wash;
 
+import java.nio.file.Path;
 import java.time.Clock;
+import org.evenwash.logger.rules.RulesFolder;
 import org.evenwash.logger.store.Database;
 
 /** All services over one database. Every way in (pages, API, CLI, demo) goes through these. */
@@ -19,9 +21,15 @@ public record Workplace(
         BeeEstimates beeEstimates,
         DayPlanner days) {
 
+    /** Without rule files of the keeper's own. */
     public static Workplace over(Database database, BenchLink link, Clock clock) {
+        return over(database, link, clock, null);
+    }
+
+    /** @param rulesFolder where the keeper's own rule files are; null for none */
+    public static Workplace over(Database database, BenchLink link, Clock clock, Path rulesFolder) {
         Desk desk = new Desk(database, clock);
-        Standards standards = new Standards(desk);
+        Standards standards = new Standards(desk, new RulesFolder(rulesFolder));
         WashBook washes = new WashBook(desk);
         TicketDesk tickets = new TicketDesk(desk, link);
         return new Workplace(

@@ -38,6 +38,7 @@ final class Pages {
     }
 
     private List<Route> baseRoutes() {
+        StandardsPage standards = new StandardsPage(desk, place);
         SpiritPage spirit = new SpiritPage(desk, place, benches);
         return List.of(
                 get("/", benches::show),
@@ -53,7 +54,8 @@ final class Pages {
                 get("/spirit/{id}", spirit::show),
                 get("/operators", new OperatorsPage(desk, database)::show),
                 get("/set-aside", new SetAsidePage(desk, database)::show),
-                get("/standards", new StandardsPage(desk, place)::show),
+                get("/standards", standards::show),
+                get("/standards/files/{name}", standards::file),
                 get("/more", this::more),
                 get("/cautions", this::cautions));
     }
