@@ -19,7 +19,11 @@ public record Workplace(
         Sheets sheets,
         PhotoAlbum photos,
         BeeEstimates beeEstimates,
-        DayPlanner days) {
+        DayPlanner days,
+        ColonyList colonyList,
+        Trends trends,
+        ApiaryBook apiaries,
+        Treatments treatments) {
 
     /** Without rule files of the keeper's own. */
     public static Workplace over(Database database, BenchLink link, Clock clock) {
@@ -45,6 +49,10 @@ public record Workplace(
                 new Sheets(desk, standards),
                 new PhotoAlbum(desk),
                 new BeeEstimates(desk),
-                new DayPlanner(desk, washes, tickets));
+                new DayPlanner(desk, washes, tickets),
+                new ColonyList(desk, standards),
+                new Trends(desk, standards),
+                new ApiaryBook(desk, standards),
+                new Treatments(desk));
     }
 }

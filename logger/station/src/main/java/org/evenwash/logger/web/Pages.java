@@ -31,8 +31,20 @@ final class Pages {
                 get("/days/{id}", days::show));
     }
 
+    /** Pages of colonies, apiaries and treatments. */
+    private List<Route> yardRoutes() {
+        ColonyPage colony = new ColonyPage(desk, place);
+        return List.of(
+                get("/colonies", new ColoniesPage(desk, place)::show),
+                get("/colonies/{id}", colony::show),
+                get("/colonies/{id}/trend.svg", colony::picture),
+                get("/apiaries/{id}", new ApiaryPage(desk, place)::show),
+                get("/treatments/{id}", new TreatmentPage(desk, place)::show));
+    }
+
     List<Route> routes() {
         List<Route> all = new ArrayList<>(dayRoutes());
+        all.addAll(yardRoutes());
         all.addAll(baseRoutes());
         return all;
     }
@@ -46,8 +58,6 @@ final class Pages {
                 get("/washes/{id}", new WashPage(desk, place)::show),
                 get("/washes/{id}/recount", new RecountPage(desk, place)::show),
                 get("/plan", new PlanPage(desk, place)::show),
-                get("/colonies", new ColoniesPage(desk, place)::show),
-                get("/colonies/{id}", new ColonyPage(desk, place)::show),
                 get("/cycles", new CyclesPage(desk, place)::show),
                 get("/cycles/{id}", new CyclePage(desk, place)::show),
                 get("/spirit", spirit::list),
