@@ -4,8 +4,9 @@ import java.util.List;
 import java.util.SplittableRandom;
 
 /**
- * One day in two invented apiaries. What the people in it do is written down here; what they find
- * follows from bees and mites drawn by a seed and from what the bench really did.
+ * One day in two invented apiaries, after the months that {@link Past} tells of. What the people in it
+ * do is written down here; what they find follows from bees and mites drawn by a seed and from what the
+ * bench really did.
  */
 final class Scenario {
     static final long SEED = 22;
@@ -19,10 +20,9 @@ final class Scenario {
     /** Of those that ship with the logger, the one that this keeper goes by. */
     static final String THRESHOLD = "university-of-florida";
 
-    /** Mean infestation of a yard per 100 bees, and how clumped its colonies are. */
-    private static final double YARD_MEAN = 2.4;
-
-    private static final int CLUMPING = 1;
+    /** Stand at Quillmoor too, and nobody has washed them yet. */
+    static final List<String> UNWASHED =
+            List.of("Comfrey", "Vetch", "Sainfoin", "Chicory", "Lupin", "Hyssop");
 
     record Apiary(String name, String timeZone, String hemisphere) {}
 
@@ -67,12 +67,6 @@ final class Scenario {
 
     /** Fills one jar for each wash, in their order. */
     static List<Jar> jars(SplittableRandom random) {
-        return WASHES.stream()
-                .map(
-                        plan ->
-                                Jar.sample(
-                                        Jar.infestationOfAColony(YARD_MEAN, CLUMPING, random),
-                                        random))
-                .toList();
+        return WASHES.stream().map(plan -> Jar.sample(Past.today(plan.colony()), random)).toList();
     }
 }

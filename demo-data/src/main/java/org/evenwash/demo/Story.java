@@ -1,8 +1,11 @@
 package org.evenwash.demo;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.time.LocalDate;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
@@ -28,7 +31,7 @@ final class Story {
     private final Consumer<String> teller;
     private final SplittableRandom random = new SplittableRandom(Scenario.SEED);
     private final Map<String, String> colonies = new HashMap<>();
-    private final Map<String, String> operators = new HashMap<>();
+    private final Map<String, String> operators = new LinkedHashMap<>();
     private String spirit;
 
     /**
@@ -46,6 +49,13 @@ final class Story {
      */
     List<WashRow> play(Consumer<WashRow> eachDone) {
         setUp();
+        new Past(
+                        api,
+                        random.split(),
+                        LocalDate.now(ZoneOffset.UTC),
+                        colonies,
+                        List.copyOf(operators.values()))
+                .play(teller);
         List<Jar> jars = Scenario.jars(random);
         hands.readTheCautions();
         hands.takeJarOut();
@@ -70,6 +80,10 @@ final class Story {
                                     "name", apiary.name(),
                                     "timeZone", apiary.timeZone(),
                                     "hemisphere", apiary.hemisphere()));
+            if (apiary.equals(Scenario.QUILLMOOR)) {
+                Scenario.UNWASHED.forEach(
+                        name -> made("/api/colonies", Map.of("apiaryId", id, "name", name)));
+            }
             for (Plan plan : Scenario.WASHES) {
                 if (plan.apiary().equals(apiary)) {
                     Map<String, String> colony = Map.of("apiaryId", id, "name", plan.colony());

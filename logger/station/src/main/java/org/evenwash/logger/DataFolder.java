@@ -93,6 +93,11 @@ public final class DataFolder implements AutoCloseable {
         return database(folder);
     }
 
+    /** Where a keeper puts protocol and threshold files of their own. */
+    public Path rules() {
+        return folder.resolve("rules");
+    }
+
     public Path broker() {
         return folder.resolve("broker");
     }

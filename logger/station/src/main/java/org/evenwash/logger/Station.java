@@ -38,7 +38,7 @@ public final class Station implements AutoCloseable {
             broker = config.broker() == null ? opened(ownBroker(config, folder)) : null;
             brokerAddress = broker == null ? config.broker() : broker.address();
             line = opened(new MqttLine(lineConfig(config, folder)));
-            workplace = Workplace.over(database, line, clock);
+            workplace = Workplace.over(database, line, clock, folder.rules());
             workplace.recipes().addShipped();
             intake = opened(new Intake(database, line, board, clock));
             intake.start();

@@ -93,12 +93,22 @@ public final class WashFacts {
          * @param how "label and dilution", "hydrometer", "batch account"
          */
         public Builder strength(Strength weakest, Strength strongest, String how) {
+            return strength_pctVol(weakest.percentVol(), strongest.percentVol(), how);
+        }
+
+        /**
+         * As {@link #strength}, of a spirit whose chemistry is not known.
+         *
+         * @param weakest_pctVol 0 to {@code strongest_pctVol}
+         * @param strongest_pctVol up to 100
+         */
+        public Builder strength_pctVol(double weakest_pctVol, double strongest_pctVol, String how) {
             facts.put(
                     Point.STRENGTH_PERCENT_VOL,
                     new Fact.Quantity(
-                            (weakest.percentVol() + strongest.percentVol()) / 2,
-                            weakest.percentVol(),
-                            strongest.percentVol(),
+                            (weakest_pctVol + strongest_pctVol) / 2,
+                            weakest_pctVol,
+                            strongest_pctVol,
                             false,
                             how));
             return this;

@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.DoubleFunction;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.Bound;
 import org.evenwash.analysis.Result.Estimate;
@@ -170,6 +171,15 @@ public record ColonyTrend(
      * @param threshold mites per 100 bees, above 0
      */
     public Result crossing(double threshold) {
+        return crossing(threshold, week -> String.format(Locale.ROOT, "week %.1f", week));
+    }
+
+    /**
+     * As {@link #crossing(double)}.
+     *
+     * @param naming how a week is called in remarks, such as its date
+     */
+    public Result crossing(double threshold, DoubleFunction<String> naming) {
         if (!(threshold > 0 && Double.isFinite(threshold))) {
             throw new IllegalArgumentException(
                     "threshold " + threshold + ": expected mites per 100 bees, above 0");
@@ -180,7 +190,7 @@ public record ColonyTrend(
                     : new NotEnoughData(
                             "at least " + MIN_DATES + " dates (now " + samples.size() + ")");
         }
-        return Crossing.of(fit.get(), samples, threshold);
+        return Crossing.of(fit.get(), samples, threshold, naming);
     }
 
     /**

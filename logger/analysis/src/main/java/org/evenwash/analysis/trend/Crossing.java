@@ -2,8 +2,8 @@ package org.evenwash.analysis.trend;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
+import java.util.function.DoubleFunction;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.Bound;
 import org.evenwash.analysis.Result.Estimate;
@@ -23,7 +23,9 @@ final class Crossing {
         return last + (last - first);
     }
 
-    static Result of(GrowthFit fit, List<Sample> samples, double threshold) {
+    /** @param naming how a week is called in sentences */
+    static Result of(
+            GrowthFit fit, List<Sample> samples, double threshold, DoubleFunction<String> naming) {
         double first = samples.get(0).week();
         double last = samples.get(samples.size() - 1).week();
         double horizon = horizon(samples);
@@ -34,7 +36,7 @@ final class Crossing {
                     "more dates or larger samples: neither growth nor decline is shown, so the date has no"
                             + " limits");
         }
-        String until = String.format(Locale.ROOT, "week %.1f", horizon);
+        String until = naming.apply(horizon);
         if (limits.get().lower() > horizon) {
             return new Bound(
                     Side.AT_LEAST,
@@ -52,8 +54,8 @@ final class Crossing {
         }
         if (week < first) {
             return new NotEnoughData(
-                    "samples from before week "
-                            + String.format(Locale.ROOT, "%.1f", first)
+                    "samples from before "
+                            + naming.apply(first)
                             + ": the line met the threshold earlier, and is not projected back");
         }
         String way = fit.b1() > 0 ? "rises" : "falls";

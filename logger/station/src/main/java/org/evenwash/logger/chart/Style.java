@@ -21,6 +21,25 @@ final class Style {
     static final int WIDTH = 720;
     static final int HEIGHT = 440;
 
+    /** How wide a chart is; its letters are as large on a phone as on a desk. */
+    enum Width {
+        DESK(WIDTH, LegendLayout.Horizontal),
+        PHONE(380, LegendLayout.Vertical);
+
+        private final int px;
+        private final LegendLayout legend;
+
+        Width(int px, LegendLayout legend) {
+            this.px = px;
+            this.legend = legend;
+        }
+
+        /** About how much of the x axis a text takes, as a share of its length. */
+        double shareOf(String text) {
+            return text.length() * LETTER_PX / (px - 110);
+        }
+    }
+
     /** Share of the plot's width and height between the ends of the axes; the rest keeps 0 labelled. */
     static final double CONTENT = 0.97;
 
@@ -32,9 +51,13 @@ final class Style {
     private Style() {}
 
     static XYChart chart(String title, String x, String y) {
+        return chart(Width.DESK, title, x, y);
+    }
+
+    static XYChart chart(Width width, String title, String x, String y) {
         XYChart chart =
                 new XYChartBuilder()
-                        .width(WIDTH)
+                        .width(width.px)
                         .height(HEIGHT)
                         .title(title)
                         .xAxisTitle(x)
@@ -62,7 +85,7 @@ final class Style {
         style.setLegendBackgroundColor(Ink.PAPER.light());
         style.setLegendBorderColor(Ink.PAPER.light());
         style.setLegendPosition(LegendPosition.OutsideS);
-        style.setLegendLayout(LegendLayout.Horizontal);
+        style.setLegendLayout(width.legend);
         style.setChartTitleBoxVisible(false);
         style.setAnnotationTextFontColor(Ink.INK.light());
         style.setAnnotationLineColor(Ink.INK.light());

@@ -8,6 +8,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.evenwash.analysis.trend.DatedStretch;
 import org.knowm.xchart.XYChart;
 import org.knowm.xchart.style.markers.SeriesMarkers;
 
@@ -22,7 +23,7 @@ public final class TrendChart {
     /** The fitted line at one day with its band, mites per 100 bees. */
     public record Fitted(LocalDate day, double per100Bees, double lower, double upper) {}
 
-    /** Something that breaks the series, such as a treatment. */
+    /** Something that happened, such as a treatment; without a name only its line is drawn. */
     public record Mark(LocalDate day, String name) {}
 
     /** The threshold in mites per 100 bees. */
@@ -40,27 +41,62 @@ public final class TrendChart {
             Optional<Crossing> crossing,
             List<Mark> marks) {}
 
-    private static final DateTimeFormatter DAY =
-            DateTimeFormatter.ofPattern("d MMM", Locale.ENGLISH);
-
-    private static final DateTimeFormatter MONTH =
-            DateTimeFormatter.ofPattern("MMM yyyy", Locale.ENGLISH);
     private static final DateTimeFormatter FULL =
             DateTimeFormatter.ofPattern("d MMM yyyy", Locale.ENGLISH);
 
     /** Longer than a season, days on the axis would be ambiguous. */
     private static final double SEASON_DAYS = 330;
 
-    private TrendChart() {}
+    private final Style.Width width;
+    private final DateTimeFormatter dayName;
+    private final DateTimeFormatter monthName;
+
+    private TrendChart(Style.Width width, Locale locale) {
+        this.width = width;
+        this.dayName = DateTimeFormatter.ofPattern("d MMM", locale);
+        this.monthName = DateTimeFormatter.ofPattern("MMM yyyy", locale);
+    }
+
+    /** The fitted line of a stretch; empty where no growth can be told. */
+    public static Optional<List<Fitted>> line(DatedStretch stretch, boolean onward) {
+        List<Fitted> line =
+                stretch.line(onward).stream()
+                        .map(p -> new Fitted(p.day(), p.per100Bees(), p.lower(), p.upper()))
+                        .toList();
+        return line.size() > 1 ? Optional.of(line) : Optional.empty();
+    }
+
+    /** Empty unless the day and both its limits are known. */
+    public static Optional<Crossing> crossing(DatedStretch stretch) {
+        return stretch.meeting()
+                .flatMap(
+                        meeting ->
+                                meeting.latest()
+                                        .map(
+                                                latest ->
+                                                        new Crossing(
+                                                                meeting.day(),
+                                                                meeting.earliest(),
+                                                                latest)));
+    }
 
     /** @throws IllegalArgumentException if there is no wash to draw */
     public static Drawing draw(Trend trend) {
+        return new TrendChart(Style.Width.DESK, Locale.ENGLISH).drawing(trend);
+    }
+
+    /** As {@link #draw(Trend)}, with the reader's dates and, for a phone, narrower. */
+    public static Drawing draw(Trend trend, boolean narrow, Locale locale) {
+        return new TrendChart(narrow ? Style.Width.PHONE : Style.Width.DESK, locale).drawing(trend);
+    }
+
+    private Drawing drawing(Trend trend) {
         if (trend.washes().isEmpty()) {
             throw new IllegalArgumentException("a trend needs at least one wash");
         }
-        XYChart chart = Style.chart(trend.title(), "", "mites per 100 bees");
+        XYChart chart = Style.chart(width, trend.title(), "", "mites per 100 bees");
         double[] days = days(trend);
-        DateTimeFormatter onAxis = days[1] - days[0] > SEASON_DAYS ? MONTH : DAY;
+        DateTimeFormatter onAxis = days[1] - days[0] > SEASON_DAYS ? monthName : dayName;
         chart.getStyler()
                 .setXAxisTickLabelsFormattingFunction(
                         day -> onAxis.format(LocalDate.ofEpochDay(Math.round(day))));
@@ -100,27 +136,26 @@ public final class TrendChart {
         }
     }
 
-    private static void threshold(XYChart chart, Threshold threshold, double[] days, double top) {
+    private void threshold(XYChart chart, Threshold threshold, double[] days, double top) {
         double level = threshold.per100Bees();
         Style.line(chart, "threshold", days, new double[] {level, level}, Ink.INK, 1.5f, true)
                 .setShowInLegend(false);
         String name = threshold.name() + " " + Scale.text(level);
-        double half = Style.widthOf(name) / 2 * (days[1] - days[0]);
+        double half = width.shareOf(name) / 2 * (days[1] - days[0]);
         Style.text(chart, name, days[0] + half, level + 0.03 * top);
     }
 
     /** A limit past the end of the axis is told in the legend and drawn as far as the axis goes. */
-    private static void crossing(
-            XYChart chart, Crossing crossing, Threshold threshold, double end) {
+    private void crossing(XYChart chart, Crossing crossing, Threshold threshold, double end) {
         double level = threshold.per100Bees();
         Style.line(
                 chart,
                 "meets it "
-                        + DAY.format(crossing.day())
+                        + dayName.format(crossing.day())
                         + " ("
-                        + DAY.format(crossing.earliest())
+                        + dayName.format(crossing.earliest())
                         + " to "
-                        + DAY.format(crossing.latest())
+                        + dayName.format(crossing.latest())
                         + ")",
                 new double[] {
                     crossing.earliest().toEpochDay(),
@@ -159,13 +194,16 @@ public final class TrendChart {
     }
 
     /** Names right of their line, or left where the next line or the edge is too near. */
-    private static void marks(XYChart chart, List<Mark> marks, double top, double[] days) {
+    private void marks(XYChart chart, List<Mark> marks, double top, double[] days) {
         List<Mark> inOrder = marks.stream().sorted(Comparator.comparing(Mark::day)).toList();
         for (int i = 0; i < inOrder.size(); i++) {
             double x = inOrder.get(i).day().toEpochDay();
             String name = inOrder.get(i).name();
             Style.upright(chart, x);
-            double width = (Style.widthOf(name) + 0.01) * (days[1] - days[0]);
+            if (name.isEmpty()) {
+                continue;
+            }
+            double width = (this.width.shareOf(name) + 0.01) * (days[1] - days[0]);
             double next = i + 1 < inOrder.size() ? inOrder.get(i + 1).day().toEpochDay() : days[1];
             double beside = x + width < next ? x + width / 2 : x - width / 2;
             // Every other name one row lower, for lines closer than a name on both sides.
@@ -174,7 +212,7 @@ public final class TrendChart {
     }
 
     /** First and last day drawn, a little air on both sides. */
-    private static double[] days(Trend trend) {
+    private double[] days(Trend trend) {
         List<LocalDate> all = new ArrayList<>();
         trend.washes().forEach(wash -> all.add(wash.day()));
         trend.lines().forEach(line -> line.forEach(fitted -> all.add(fitted.day())));
@@ -190,7 +228,7 @@ public final class TrendChart {
         double air = Math.max(2, span * 0.04);
         double right = last + air;
         for (Mark mark : trend.marks()) {
-            double name = (Style.widthOf(mark.name()) + 0.04) * (right - first + air);
+            double name = (width.shareOf(mark.name()) + 0.04) * (right - first + air);
             right = Math.max(right, mark.day().toEpochDay() + Math.min(name, span));
         }
         return new double[] {first - air, right};

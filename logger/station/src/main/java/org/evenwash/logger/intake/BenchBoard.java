@@ -59,6 +59,7 @@ public final class BenchBoard {
         if (state.cycleId() == null) {
             traces.remove(state.benchId());
         }
+        traceOf(state.benchId()).ifPresent(trace -> trace.say(state));
         show(new Standing(state.benchId(), state, live, at));
     }
 
@@ -72,6 +73,10 @@ public final class BenchBoard {
                                             ? trace
                                             : new LiveTrace(live.cycleId()))
                     .add(live);
+        }
+        // The state may have come before the first reading of the interruption it tells of.
+        if (before != null && before.state() != null) {
+            traceOf(live.benchId()).ifPresent(trace -> trace.say(before.state()));
         }
         show(new Standing(live.benchId(), before == null ? null : before.state(), live, at));
     }

@@ -9,6 +9,8 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Stream;
 import org.evenwash.analysis.protocol.Protocol;
 import org.evenwash.analysis.threshold.Threshold;
 
@@ -32,6 +34,16 @@ public final class Rules {
             }
         }
         return protocols;
+    }
+
+    /** Names of the shipped files, whose heads explain how one's own are written. */
+    public static List<String> shippedFiles() {
+        return Stream.concat(PROTOCOLS.stream(), Stream.of(THRESHOLDS)).toList();
+    }
+
+    /** A shipped file as it stands; empty for any other name. */
+    public static Optional<String> shippedFile(String name) {
+        return shippedFiles().contains(name) ? Optional.of(shipped(name)) : Optional.empty();
     }
 
     /** By short name. None is ever chosen for a keeper. */

@@ -1,6 +1,7 @@
 package org.evenwash.logger.store;
 
 import java.time.Instant;
+import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
@@ -78,14 +79,6 @@ public final class Colonies {
                 == 1;
     }
 
-    /** All colonies that live now, by apiary and name. */
-    public static List<Colony> allLiving(Handle handle) {
-        return handle.createQuery(
-                        "SELECT * FROM colony WHERE ended_on IS NULL ORDER BY apiary_id, name")
-                .map(ROW)
-                .list();
-    }
-
     public static Optional<ColonyEvent> findEvent(Handle handle, UUID id) {
         return handle.createQuery("SELECT * FROM colony_event WHERE id = :id")
                 .bind("id", id)
@@ -116,6 +109,44 @@ public final class Colonies {
                             :recordedAt, :recordedBy, :withdrawnAt)""")
                 .bindMethods(event)
                 .execute();
+    }
+
+    /**
+     * Events of a colony and those of others that concern it (a colony made from it, or put to it), in
+     * order of their days, without those taken back.
+     */
+    public static List<ColonyEvent> eventsAround(Handle handle, UUID colonyId) {
+        return handle.createQuery(
+                        """
+                        SELECT * FROM colony_event
+                        WHERE (colony_id = :colony OR other_colony_id = :colony)
+                            AND withdrawn_at IS NULL
+                        ORDER BY on_day, recorded_at""")
+                .bind("colony", colonyId)
+                .map(EVENT)
+                .list();
+    }
+
+    /**
+     * Events from a day on of all colonies that stand in an apiary or were washed there since, in order
+     * of their days, without those taken back.
+     */
+    public static List<ColonyEvent> eventsAt(Handle handle, UUID apiaryId, LocalDate from) {
+        return handle.createQuery(
+                        """
+                        SELECT * FROM colony_event
+                        WHERE COALESCE(until_day, on_day) >= :from AND withdrawn_at IS NULL
+                            AND (colony_id IN (SELECT id FROM colony WHERE apiary_id = :apiary)
+                                OR colony_id IN (SELECT colony_id FROM wash
+                                    WHERE apiary_id = :apiary AND sampled_on >= :from
+                                        AND removed_at IS NULL)
+                                OR other_colony_id IN (SELECT id FROM colony
+                                    WHERE apiary_id = :apiary))
+                        ORDER BY on_day, recorded_at""")
+                .bind("apiary", apiaryId)
+                .bind("from", from)
+                .map(EVENT)
+                .list();
     }
 
     /** Events of a colony in order of their days, without those taken back. */

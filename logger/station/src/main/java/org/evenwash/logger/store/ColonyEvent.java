@@ -29,6 +29,11 @@ public record ColonyEvent(
         UUID recordedBy,
         Instant withdrawnAt) {
 
+    /** The last day of what lasts, else the day itself. */
+    public LocalDate lastDay() {
+        return untilDay == null ? onDay : untilDay;
+    }
+
     public enum Kind {
         RENAME(false),
         MOVE(false),

@@ -53,6 +53,15 @@ public final class EditionChoices {
                 .findOne();
     }
 
+    /** What is in use anywhere: the station's choice and those of apiaries. */
+    public static List<EditionChoice> allInUse(Handle handle, EditionChoice.Kind kind) {
+        return handle.createQuery(
+                        "SELECT * FROM edition_choice WHERE kind = :kind AND ended_at IS NULL")
+                .bind("kind", kind)
+                .map(ROW)
+                .list();
+    }
+
     /** All that was ever chosen, newest first. */
     public static List<EditionChoice> history(Handle handle) {
         return handle.createQuery("SELECT * FROM edition_choice ORDER BY chosen_at DESC, id")

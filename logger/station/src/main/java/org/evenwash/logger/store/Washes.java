@@ -125,13 +125,77 @@ public final class Washes {
     /** Newest first. */
     public static Listing<WashLine> list(Handle handle, WashFilter filter, Page page) {
         Map<String, Object> bounds = new LinkedHashMap<>();
+        String where = where(filter, bounds);
+        List<WashLine> rows =
+                lines(
+                        handle,
+                        where
+                                + " ORDER BY sampled_on DESC, planned_at DESC, id DESC"
+                                + " LIMIT :size OFFSET :offset",
+                        bounds,
+                        Map.of("size", page.size(), "offset", page.offset()));
+        return new Listing<>(rows, count(handle, filter), page);
+    }
+
+    /**
+     * Washes older than one of them, newest first: as fast far back as at the front.
+     *
+     * @param beside null for the newest
+     */
+    public static List<WashLine> before(Handle handle, WashFilter filter, Wash beside, int size) {
+        return beside(handle, filter, beside, size, "<", "DESC");
+    }
+
+    /** Washes newer than one of them, newest first: those nearest to it. */
+    public static List<WashLine> after(Handle handle, WashFilter filter, Wash beside, int size) {
+        return beside(handle, filter, beside, size, ">", "ASC");
+    }
+
+    private static List<WashLine> beside(
+            Handle handle,
+            WashFilter filter,
+            Wash beside,
+            int size,
+            String comparison,
+            String order) {
+        Map<String, Object> bounds = new LinkedHashMap<>();
+        String where = where(filter, bounds);
+        if (beside != null) {
+            where +=
+                    " AND (sampled_on, planned_at, id) "
+                            + comparison
+                            + " (:besideDay, :besidePlanned, :besideId)";
+            bounds.put("besideDay", beside.sampledOn());
+            bounds.put("besidePlanned", beside.plannedAt());
+            bounds.put("besideId", beside.id());
+        }
+        String by = " ORDER BY sampled_on # , planned_at # , id # LIMIT :size".replace("#", order);
+        return lines(handle, where + by, bounds, Map.of("size", size));
+    }
+
+    public static long count(Handle handle, WashFilter filter) {
+        Map<String, Object> bounds = new LinkedHashMap<>();
+        String where = where(filter, bounds);
+        return handle.createQuery("SELECT COUNT(*) FROM wash" + where)
+                .bindMap(bounds)
+                .mapTo(Long.class)
+                .one();
+    }
+
+    private static String where(WashFilter filter, Map<String, Object> bounds) {
         List<String> conditions = new ArrayList<>(List.of("wash.removed_at IS NULL"));
         narrow(conditions, bounds, "wash.apiary_id = :apiary", filter.apiaryId());
         narrow(conditions, bounds, "wash.colony_id = :colony", filter.colonyId());
         narrow(conditions, bounds, "wash.sampled_on >= :from", filter.fromDay());
         narrow(conditions, bounds, "wash.sampled_on <= :to", filter.toDay());
-        String where = " WHERE " + String.join(" AND ", conditions);
-        // The page is cut first: what a line needs beside the wash is looked up for its rows only.
+        return " WHERE " + String.join(" AND ", conditions);
+    }
+
+    /** @param cut which washes: conditions, order and limit */
+    private static List<WashLine> lines(
+            Handle handle, String cut, Map<String, Object> bounds, Map<String, ?> limits) {
+        // The page is cut first, from an index alone: what a line needs is looked up for its rows
+        // only.
         Query query =
                 handle.createQuery(
                                 """
@@ -147,26 +211,19 @@ public final class Washes {
                                     (SELECT MIN(CASE WHEN cycle.conforms THEN 1 ELSE 0 END) = 1
                                         FROM pass_cycle JOIN cycle ON cycle.id = pass_cycle.cycle_id
                                         WHERE pass_cycle.pass_id = pass.id) AS conforms
-                                FROM (SELECT * FROM wash"""
-                                        + where
+                                FROM (SELECT id FROM wash"""
+                                        + cut
                                         + """
-                                         ORDER BY sampled_on DESC, planned_at DESC, id
-                                        LIMIT :size OFFSET :offset) wash
+                                        ) listed
+                                JOIN wash ON wash.id = listed.id
                                 JOIN colony ON colony.id = wash.colony_id
                                 JOIN apiary ON apiary.id = wash.apiary_id
                                 LEFT JOIN operator ON operator.id = wash.operator_id
                                 LEFT JOIN pass ON pass.wash_id = wash.id AND pass.kind = 'FIRST'
-                                ORDER BY wash.sampled_on DESC, wash.planned_at DESC, wash.id""")
+                                ORDER BY wash.sampled_on DESC, wash.planned_at DESC, wash.id DESC""")
                         .bindMap(bounds)
-                        .bind("size", page.size())
-                        .bind("offset", page.offset());
-        List<WashLine> rows = query.map(LINE).list();
-        long total =
-                handle.createQuery("SELECT COUNT(*) FROM wash" + where)
-                        .bindMap(bounds)
-                        .mapTo(Long.class)
-                        .one();
-        return new Listing<>(rows, total, page);
+                        .bindMap(limits);
+        return query.map(LINE).list();
     }
 
     private static void narrow(

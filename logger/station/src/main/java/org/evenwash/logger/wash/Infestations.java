@@ -7,6 +7,7 @@ import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.analysis.infestation.Infestation;
 import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.CountedWash;
 import org.evenwash.logger.store.WashLine;
 
 /** Infestation of a wash as it stands in the book: first wash, first count, not corrected. */
@@ -45,6 +46,10 @@ public final class Infestations {
 
     public static Result of(WashLine line) {
         return of(line.mites(), line.bees(), line.beeMeasure(), line.beesLogSd());
+    }
+
+    public static Result of(CountedWash wash) {
+        return of(wash.mites(), wash.bees(), wash.beeMeasure(), wash.beesLogSd());
     }
 
     private static Result remarked(Result result) {

@@ -12,6 +12,7 @@ import org.evenwash.logger.store.WashPass;
  * One pass of a wash with all that belongs to it.
  *
  * @param spirit null if none was named
+ * @param spiritThen what the batch was at this use, null without a batch
  * @param spiritUse which use of its batch this was, from 1; null without a batch
  * @param agitation_s sum over its cycles, else as timed by hand, null without either
  * @param soak after the last cycle, null where none was recorded
@@ -20,6 +21,7 @@ import org.evenwash.logger.store.WashPass;
 public record PassSheet(
         WashPass pass,
         SpiritBatch spirit,
+        SpiritState spiritThen,
         Integer spiritUse,
         List<CycleLine> cycles,
         Double agitation_s,

@@ -10,6 +10,7 @@ import org.evenwash.logger.store.Cycles;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.MiteCounts;
 import org.evenwash.logger.store.Operators;
+import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.SpiritBatches;
 import org.evenwash.logger.store.Tickets;
 import org.evenwash.logger.store.Wash;
@@ -75,11 +76,17 @@ public final class Sheets {
 
     private static PassSheet pass(Handle handle, WashPass pass) {
         List<CycleLine> cycles = Cycles.ofPass(handle, pass.id());
-        return new PassSheet(
-                pass,
+        SpiritBatch spirit =
                 pass.spiritBatchId() == null
                         ? null
-                        : SpiritShelf.batch(handle, pass.spiritBatchId()),
+                        : SpiritShelf.batch(handle, pass.spiritBatchId());
+        return new PassSheet(
+                pass,
+                spirit,
+                spirit == null
+                        ? null
+                        : SpiritLedger.stateAt(
+                                spirit, SpiritBatches.uses(handle, spirit.id()), pass.id()),
                 SpiritBatches.useNumber(handle, pass.id()).orElse(null),
                 cycles,
                 cycles.isEmpty()

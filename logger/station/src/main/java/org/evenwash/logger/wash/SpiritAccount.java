@@ -41,14 +41,8 @@ public record SpiritAccount(
                 : Optional.of(blanks.get(blanks.size() - 1)).filter(blank -> blank.mites() > 0);
     }
 
-    /** The cautious flash point of what is in the jar now: the strongest account, or as entered. */
+    /** The cautious flash point of what is in the jar now. */
     public Optional<Double> flashPoint_C() {
-        Optional<Double> now =
-                ledger.flatMap(SpiritBatch::flashPoint).map(point -> point.cautious_C());
-        Double entered = batch.flashPoint_C();
-        if (entered == null) {
-            return now;
-        }
-        return Optional.of(Math.min(entered, now.orElse(entered)));
+        return Optional.ofNullable(SpiritLedger.state(batch, uses).flashPoint_C());
     }
 }

@@ -4,7 +4,6 @@ import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
 import org.evenwash.analysis.protocol.Check;
@@ -123,13 +122,17 @@ public final class SpiritShelf {
                 handle -> {
                     SpiritBatch batch = batch(handle, batchId);
                     SpiritBatches.insertUse(handle, use);
-                    try {
-                        SpiritLedger.of(batch, SpiritBatches.uses(handle, batchId));
-                    } catch (IllegalArgumentException e) {
-                        throw Refused.invalid(
-                                "spirit", "does not add up: " + e.getMessage(), "check the volume");
-                    }
+                    addsUp(handle, batch);
                 });
+    }
+
+    private static void addsUp(Handle handle, SpiritBatch batch) {
+        try {
+            SpiritLedger.of(batch, SpiritBatches.uses(handle, batch.id()));
+        } catch (IllegalArgumentException e) {
+            throw Refused.invalid(
+                    "spirit", "does not add up: " + e.getMessage(), "check the volume");
+        }
     }
 
     /** Takes a note back as a mistake; uses for washes go with their wash. */
@@ -146,6 +149,7 @@ public final class SpiritShelf {
                 useId,
                 handle -> {
                     SpiritBatches.deleteUse(handle, use(handle, useId).id());
+                    addsUp(handle, batch(handle, use.spiritBatchId()));
                     desk.new Changes(handle, by, "spirit", use.spiritBatchId(), null, 1, reason)
                             .field("" + use.kind(), use.happenedAt(), null)
                             .done();
@@ -202,7 +206,7 @@ public final class SpiritShelf {
                             ledger,
                             uses,
                             blanks,
-                            checks(protocol, ledger, blanks, washes),
+                            checks(protocol, SpiritLedger.state(batch, uses), blanks, washes),
                             washes,
                             murky(uses));
                 });
@@ -228,12 +232,11 @@ public final class SpiritShelf {
 
     /** The protocol's points on spirit, as the next wash would meet them. */
     private static List<Check> checks(
-            Protocol protocol,
-            Optional<org.evenwash.analysis.spirit.SpiritBatch> ledger,
-            List<SpiritBatches.Blank> blanks,
-            int washes) {
+            Protocol protocol, SpiritState now, List<SpiritBatches.Blank> blanks, int washes) {
         WashFacts.Builder facts = WashFacts.builder().spiritUses(washes);
-        ledger.ifPresent(now -> facts.strength(now.weakest(), now.strongest(), "by its ledger"));
+        if (now.hasStrength()) {
+            facts.strength_pctVol(now.weakest_pctVol(), now.strongest_pctVol(), now.how());
+        }
         if (!blanks.isEmpty()) {
             facts.carryOverBlank(blanks.get(blanks.size() - 1).mites());
         }

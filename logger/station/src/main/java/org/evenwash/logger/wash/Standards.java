@@ -1,13 +1,16 @@
 package org.evenwash.logger.wash;
 
+import java.nio.file.Path;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.Function;
 import org.evenwash.analysis.protocol.Protocol;
-import org.evenwash.analysis.protocol.Rule;
 import org.evenwash.analysis.threshold.Threshold;
-import org.evenwash.logger.rules.Rules;
+import org.evenwash.logger.rules.Mistake;
+import org.evenwash.logger.rules.RulesFolder;
 import org.evenwash.logger.store.EditionChoice;
 import org.evenwash.logger.store.EditionChoices;
 import org.evenwash.logger.store.Json;
@@ -19,38 +22,48 @@ import org.jdbi.v3.core.Handle;
  */
 public final class Standards {
     private final Desk desk;
-    private final Map<String, Protocol> protocols = Rules.shippedProtocols();
-    private final Map<String, Threshold> thresholds = Rules.shippedThresholds();
+    private final RulesFolder rules;
 
-    Standards(Desk desk) {
+    Standards(Desk desk, RulesFolder rules) {
         this.desk = desk;
+        this.rules = rules;
     }
 
-    /** By short name, in the order in which they are offered. */
+    /** By short name, shipped ones first. */
     public Map<String, Protocol> protocols() {
-        return protocols;
+        return rules.onOffer().protocols();
     }
 
-    /** By short name. */
+    /** By short name, shipped ones first. */
     public Map<String, Threshold> thresholds() {
-        return thresholds;
+        return rules.onOffer().thresholds();
+    }
+
+    /** What is wrong in the keeper's own rule files; a file named here is not on offer. */
+    public List<Mistake> mistakes() {
+        return rules.onOffer().mistakes();
+    }
+
+    /** Where the keeper's own rule files go; empty where there is no such folder. */
+    public Optional<Path> rulesFolder() {
+        return Optional.ofNullable(rules.folder());
     }
 
     /** @param apiaryId null for the whole station */
     public void chooseProtocol(String id, UUID apiaryId, By by) {
-        Protocol protocol = known("protocol", protocols, id);
+        Protocol protocol = known("protocol", protocols(), id);
         choose(
                 EditionChoice.Kind.PROTOCOL,
                 id,
                 protocol.edition(),
-                content(protocol),
+                KeptRules.content(protocol),
                 apiaryId,
                 by);
     }
 
     /** @param apiaryId null for the whole station */
     public void chooseThreshold(String id, UUID apiaryId, By by) {
-        Threshold threshold = known("threshold", thresholds, id);
+        Threshold threshold = known("threshold", thresholds(), id);
         choose(
                 EditionChoice.Kind.THRESHOLD,
                 id,
@@ -78,24 +91,6 @@ public final class Standards {
                     what, "'" + id + "' is not known", "choose one of " + all.keySet());
         }
         return one;
-    }
-
-    /** Each point in words, so that it can be read long after the files have moved on. */
-    private static Map<String, Object> content(Protocol protocol) {
-        return Map.of(
-                "id", protocol.id(),
-                "name", protocol.name(),
-                "edition", protocol.edition(),
-                "points", protocol.rules().stream().map(Standards::content).toList());
-    }
-
-    private static Map<String, Object> content(Rule rule) {
-        return Map.of(
-                "point", rule.point().key(),
-                "asked", rule.limit().words(rule.point()),
-                "severity", rule.severity(),
-                "source", rule.source(),
-                "note", rule.note());
     }
 
     private void choose(
@@ -134,24 +129,65 @@ public final class Standards {
         return desk.read(EditionChoices::history);
     }
 
-    /** The protocol in use; until one is chosen, the first that ships. */
+    /**
+     * The protocol in use, as it read when it was chosen; until one is chosen, the first that ships.
+     */
     public Protocol protocol(UUID apiaryId) {
         return desk.read(handle -> protocol(handle, apiaryId));
     }
 
     Protocol protocol(Handle handle, UUID apiaryId) {
+        Map<String, Protocol> known = protocols();
         return EditionChoices.inUse(handle, EditionChoice.Kind.PROTOCOL, apiaryId)
-                .map(choice -> protocols.get(choice.key()))
-                .orElseGet(() -> protocols.values().iterator().next());
+                .flatMap(
+                        choice ->
+                                KeptRules.protocol(choice.contentJson())
+                                        .or(() -> Optional.ofNullable(known.get(choice.key()))))
+                .orElseGet(() -> known.values().iterator().next());
     }
 
-    /** The threshold in use, empty until one is chosen. */
+    /** The threshold in use, as it read when it was chosen; empty until one is chosen. */
     public Optional<Threshold> threshold(UUID apiaryId) {
         return desk.read(handle -> threshold(handle, apiaryId));
     }
 
     Optional<Threshold> threshold(Handle handle, UUID apiaryId) {
         return EditionChoices.inUse(handle, EditionChoice.Kind.THRESHOLD, apiaryId)
-                .map(choice -> thresholds.get(choice.key()));
+                .map(Standards::threshold);
+    }
+
+    private static Threshold threshold(EditionChoice choice) {
+        return Json.read(choice.contentJson(), Threshold.class);
+    }
+
+    /** The thresholds in use of many apiaries at once. */
+    public Function<UUID, Optional<Threshold>> thresholdsInUse() {
+        Map<UUID, Threshold> own = new HashMap<>();
+        Threshold[] station = new Threshold[1];
+        for (EditionChoice choice :
+                desk.read(
+                        handle -> EditionChoices.allInUse(handle, EditionChoice.Kind.THRESHOLD))) {
+            if (choice.apiaryId() == null) {
+                station[0] = threshold(choice);
+            } else {
+                own.put(choice.apiaryId(), threshold(choice));
+            }
+        }
+        return apiaryId -> Optional.ofNullable(own.getOrDefault(apiaryId, station[0]));
+    }
+
+    /**
+     * Whether a file on offer reads otherwise than what is in use under the same short name: the choice
+     * holds until it is made again.
+     */
+    public boolean differsFromFile(Threshold inUse) {
+        Threshold now = thresholds().get(inUse.id());
+        return now != null && !now.equals(inUse);
+    }
+
+    /** As {@link #differsFromFile(Threshold)}. */
+    public boolean differsFromFile(Protocol inUse) {
+        Protocol now = protocols().get(inUse.id());
+        return now != null && !now.equals(inUse);
     }
 }

@@ -6,6 +6,7 @@ import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Json;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.SpiritBatch;
+import org.evenwash.logger.store.SpiritBatches;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.store.Tickets;
 import org.evenwash.logger.store.Wash;
@@ -91,7 +92,10 @@ public final class TicketDesk {
         Ticket.Spirit spirit = null;
         if (pass.spiritBatchId() != null) {
             SpiritBatch batch = SpiritShelf.batch(handle, pass.spiritBatchId());
-            spirit = new Ticket.Spirit(batch.kind(), batch.strength_pctVol(), batch.flashPoint_C());
+            SpiritState now =
+                    SpiritLedger.stateAt(batch, SpiritBatches.uses(handle, batch.id()), pass.id());
+            // The stronger end: the bench asks for its flash point.
+            spirit = new Ticket.Spirit(batch.kind(), now.strongest_pctVol(), now.flashPoint_C());
         }
         String operator =
                 wash.operatorId() == null

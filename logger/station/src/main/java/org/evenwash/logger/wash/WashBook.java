@@ -1,6 +1,7 @@
 package org.evenwash.logger.wash;
 
 import java.time.LocalDate;
+import java.util.List;
 import java.util.Objects;
 import java.util.UUID;
 import org.evenwash.logger.store.Apiary;
@@ -261,6 +262,40 @@ public final class WashBook {
     static Wash wash(Handle handle, UUID id) {
         return Washes.find(handle, Entry.present("wash", id))
                 .orElseThrow(() -> Refused.notFound("wash", id));
+    }
+
+    /**
+     * A part of the list of washes, newest first.
+     *
+     * @param earlier whether there are older ones
+     * @param later whether there are newer ones
+     * @param total of the whole list
+     */
+    public record Part(List<WashLine> rows, boolean earlier, boolean later, long total) {}
+
+    /**
+     * The part of the list beside a wash; the newest where neither is named.
+     *
+     * @param before null, or the wash whose older neighbours are wanted
+     * @param after null, or the wash whose newer neighbours are wanted
+     */
+    public Part beside(WashFilter filter, UUID before, UUID after, int size) {
+        return desk.read(
+                handle -> {
+                    long total = Washes.count(handle, filter);
+                    Wash beside = before != null ? wash(handle, before) : null;
+                    if (after == null) {
+                        List<WashLine> rows = Washes.before(handle, filter, beside, size + 1);
+                        boolean more = rows.size() > size;
+                        return new Part(
+                                more ? rows.subList(0, size) : rows, more, before != null, total);
+                    }
+                    List<WashLine> rows =
+                            Washes.after(handle, filter, wash(handle, after), size + 1);
+                    boolean more = rows.size() > size;
+                    // The nearest are wanted; the one too many is the newest.
+                    return new Part(more ? rows.subList(1, rows.size()) : rows, true, more, total);
+                });
     }
 
     /** Newest first. */

@@ -7,8 +7,6 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import org.evenwash.analysis.protocol.Point;
 import org.evenwash.analysis.protocol.WashFacts;
-import org.evenwash.analysis.spirit.Spirit;
-import org.evenwash.analysis.spirit.Strength;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.Frame;
@@ -102,9 +100,9 @@ public final class WashKnowledge {
             return;
         }
         liquid(batch.kind()).ifPresent(facts::liquid);
-        if (batch.strength_pctVol() != null) {
-            Strength strength = Strength.ofPercentVol(Spirit.ETHANOL, batch.strength_pctVol());
-            facts.strength(strength, strength, "batch " + batch.name());
+        SpiritState then = pass.spiritThen();
+        if (then.hasStrength()) {
+            facts.strength_pctVol(then.weakest_pctVol(), then.strongest_pctVol(), then.how());
         }
         if (pass.spiritUse() != null) {
             facts.spiritUses(pass.spiritUse() - 1);

@@ -1,6 +1,8 @@
 package org.evenwash.logger.wash;
 
+import java.nio.file.Path;
 import java.time.Clock;
+import org.evenwash.logger.rules.RulesFolder;
 import org.evenwash.logger.store.Database;
 
 /** All services over one database. Every way in (pages, API, CLI, demo) goes through these. */
@@ -17,11 +19,21 @@ public record Workplace(
         Sheets sheets,
         PhotoAlbum photos,
         BeeEstimates beeEstimates,
-        DayPlanner days) {
+        DayPlanner days,
+        ColonyList colonyList,
+        Trends trends,
+        ApiaryBook apiaries,
+        Treatments treatments) {
 
+    /** Without rule files of the keeper's own. */
     public static Workplace over(Database database, BenchLink link, Clock clock) {
+        return over(database, link, clock, null);
+    }
+
+    /** @param rulesFolder where the keeper's own rule files are; null for none */
+    public static Workplace over(Database database, BenchLink link, Clock clock, Path rulesFolder) {
         Desk desk = new Desk(database, clock);
-        Standards standards = new Standards(desk);
+        Standards standards = new Standards(desk, new RulesFolder(rulesFolder));
         WashBook washes = new WashBook(desk);
         TicketDesk tickets = new TicketDesk(desk, link);
         return new Workplace(
@@ -37,6 +49,10 @@ public record Workplace(
                 new Sheets(desk, standards),
                 new PhotoAlbum(desk),
                 new BeeEstimates(desk),
-                new DayPlanner(desk, washes, tickets));
+                new DayPlanner(desk, washes, tickets),
+                new ColonyList(desk, standards),
+                new Trends(desk, standards),
+                new ApiaryBook(desk, standards),
+                new Treatments(desk));
     }
 }

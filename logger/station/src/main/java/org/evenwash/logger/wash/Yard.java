@@ -10,7 +10,6 @@ import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colonies;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
-import org.evenwash.logger.store.ColonyWashes;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.Listing;
 import org.evenwash.logger.store.Operator;
@@ -59,7 +58,7 @@ public final class Yard {
         return apiary(id);
     }
 
-    private static String zone(String timeZone) {
+    static String zone(String timeZone) {
         try {
             return ZoneId.of(Entry.present("time zone", timeZone)).getId();
         } catch (DateTimeException e) {
@@ -284,19 +283,9 @@ public final class Yard {
         return colony(event.colonyId());
     }
 
-    private static ColonyEvent event(Handle handle, UUID id) {
+    static ColonyEvent event(Handle handle, UUID id) {
         return Colonies.findEvent(handle, Entry.present("event", id))
                 .orElseThrow(() -> Refused.notFound("event", id));
-    }
-
-    /** The latest washes of all living colonies; see {@link ColonyWashes#latest}. */
-    public List<ColonyWashes.Line> latestWashes(int most) {
-        return desk.read(handle -> ColonyWashes.latest(handle, most));
-    }
-
-    /** All living colonies, by apiary and name. */
-    public List<Colony> living() {
-        return desk.read(Colonies::allLiving);
     }
 
     /** Fills in what is particular to one kind of event. */

@@ -1,31 +1,29 @@
 package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
-import java.time.LocalDate;
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.UUID;
-import java.util.stream.Collectors;
-import org.evenwash.analysis.Result;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.chart.PictureSvg;
 import org.evenwash.logger.chart.TrendDots;
-import org.evenwash.logger.store.Apiary;
-import org.evenwash.logger.store.Colony;
-import org.evenwash.logger.store.ColonyWashes;
+import org.evenwash.logger.store.ColonyLine;
+import org.evenwash.logger.store.CountedWash;
 import org.evenwash.logger.store.Hemisphere;
-import org.evenwash.logger.wash.Infestations;
+import org.evenwash.logger.store.Listing;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.wash.ColonyList;
 import org.evenwash.logger.wash.Workplace;
 
-/** {@code /colonies}: every apiary with the colonies that stand there, each with its last result. */
+/** {@code /colonies}: the apiaries, and the colonies with their last results. */
 public final class ColoniesPage {
-    private static final int DOTS = 8;
+    private static final int ROWS = 40;
 
     private final FrontDesk desk;
     private final Workplace place;
@@ -36,146 +34,148 @@ public final class ColoniesPage {
     }
 
     /**
-     * @param lastWash day of its last wash, null if it was never washed
      * @param reading of the last counted wash, null without one
      * @param dots SVG text of its last results, null without one
      */
-    public record Row(Colony colony, LocalDate lastWash, Reading reading, String dots) {}
+    public record Row(ColonyLine colony, Reading reading, String dots) {}
 
-    public record Yard(Apiary apiary, List<Row> colonies) {}
+    /** The list as it was asked for, to be asked for again. */
+    public record Asked(String apiaryId, String verdict, String name, String sort, boolean ended) {
+        /** Address of a page of the same list. */
+        public String page(long number) {
+            return "/colonies?page="
+                    + number
+                    + "&sort="
+                    + sort
+                    + part("apiaryId", apiaryId)
+                    + part("verdict", verdict)
+                    + part("name", name)
+                    + (ended ? "&ended=true" : "");
+        }
+
+        private static String part(String name, String value) {
+            return value.isEmpty()
+                    ? ""
+                    : "&" + name + "=" + URLEncoder.encode(value, StandardCharsets.UTF_8);
+        }
+
+        /** Whether anything is left out by choice. */
+        public boolean narrowed() {
+            return !(apiaryId.isEmpty() && verdict.isEmpty() && name.isEmpty());
+        }
+    }
 
     /**
      * @param homeZone offered for a new apiary
      */
-    public record View(List<Yard> yards, List<Option> hemispheres, String homeZone) {
-        public List<Option> apiaryOptions() {
-            return yards.stream()
-                    .map(yard -> new Option(yard.apiary().id().toString(), yard.apiary().name()))
-                    .toList();
-        }
+    public record View(
+            List<Option> apiaries,
+            List<Row> rows,
+            Asked asked,
+            long number,
+            long pages,
+            long total,
+            List<Option> verdicts,
+            List<Option> sorts,
+            List<Option> hemispheres,
+            String homeZone) {
 
-        /** Id of the only apiary, or nothing where a choice has to be made. */
+        /** The apiary chosen, else the only one, or nothing where a choice has to be made. */
         public String only() {
-            return yards.size() == 1 ? yards.get(0).apiary().id().toString() : "";
+            return asked.apiaryId().isEmpty() ? Options.only(apiaries) : asked.apiaryId();
         }
     }
 
     void show(Context ctx) {
         Texts texts = desk.texts(ctx);
         Shell page = desk.shell(ctx, texts.say("colonies.title"), "colonies");
-        List<Option> hemispheres =
-                Arrays.stream(Hemisphere.values())
-                        .map(one -> new Option(one.name(), texts.say(one)))
-                        .toList();
-        View view = new View(yards(page), hemispheres, ZoneId.systemDefault().getId());
+        ColonyQuery query = ColonyQuery.of(ctx, texts);
+        Listing<ColonyList.Row> found =
+                place.colonyList().list(query.filter(), query.sort(), new Page(query.page(), ROWS));
+        ColonyList.Filter filter = query.filter();
+        View view =
+                new View(
+                        new Options(place, texts, page.formats()).apiaries(),
+                        rows(found.rows(), page),
+                        new Asked(
+                                filter.apiaryId() == null ? "" : filter.apiaryId().toString(),
+                                filter.call() == null ? "" : filter.call().name(),
+                                filter.name(),
+                                query.sort().name(),
+                                filter.endedToo()),
+                        query.page(),
+                        found.pages(),
+                        found.total(),
+                        Arrays.stream(Verdict.Call.values())
+                                .map(one -> new Option(one.name(), one.shape() + " " + one.word()))
+                                .toList(),
+                        Arrays.stream(ColonyList.Sort.values())
+                                .map(one -> new Option(one.name(), texts.say(one)))
+                                .toList(),
+                        Arrays.stream(Hemisphere.values())
+                                .map(one -> new Option(one.name(), texts.say(one)))
+                                .toList(),
+                        ZoneId.systemDefault().getId());
         desk.show(ctx, "colonies", page, view);
     }
 
-    /** Three queries and one for each apiary's threshold, however many colonies there are. */
-    private List<Yard> yards(Shell page) {
-        Map<UUID, List<Colony>> colonies =
-                place.yard().living().stream().collect(Collectors.groupingBy(Colony::apiaryId));
-        Map<UUID, List<ColonyWashes.Line>> washes =
-                place.yard().latestWashes(DOTS).stream()
-                        .collect(Collectors.groupingBy(ColonyWashes.Line::colonyId));
-        return place.yard().apiaries().stream()
-                .map(apiary -> yard(apiary, colonies, washes, page))
-                .toList();
+    private static List<Row> rows(List<ColonyList.Row> found, Shell page) {
+        OptionalDouble end =
+                Pictures.commonEnd(
+                        found.stream()
+                                .map(ColonyList.Row::result)
+                                .filter(result -> result != null)
+                                .toList());
+        double top = top(found);
+        return found.stream().map(row -> row(row, end, top, page)).toList();
     }
 
-    private Yard yard(
-            Apiary apiary,
-            Map<UUID, List<Colony>> colonies,
-            Map<UUID, List<ColonyWashes.Line>> washes,
-            Shell page) {
-        List<Colony> here = colonies.getOrDefault(apiary.id(), List.of());
-        Optional<Threshold> threshold = place.standards().threshold(apiary.id());
-        double top = top(here, washes, threshold);
-        return new Yard(
-                apiary,
-                here.stream()
-                        .map(
-                                one ->
-                                        row(
-                                                one,
-                                                washes.getOrDefault(one.id(), List.of()),
-                                                threshold,
-                                                top,
-                                                page))
-                        .toList());
-    }
-
-    /** One scale for an apiary, so that its rows compare; never so short that one mite fills it. */
-    private static double top(
-            List<Colony> here,
-            Map<UUID, List<ColonyWashes.Line>> washes,
-            Optional<Threshold> threshold) {
-        double limit = limit(threshold).orElse(0);
-        double most =
-                here.stream()
-                        .flatMap(one -> washes.getOrDefault(one.id(), List.of()).stream())
-                        .filter(ColoniesPage::counted)
-                        .mapToDouble(ColoniesPage::per100Bees)
-                        .max()
-                        .orElse(0);
-        return Math.max(1, Math.max(most, 1.2 * limit));
+    /** One scale for the list, so that its rows compare; never so short that one mite fills it. */
+    private static double top(List<ColonyList.Row> found) {
+        double top = 1;
+        for (ColonyList.Row row : found) {
+            top = Math.max(top, 1.2 * limit(row.threshold()).orElse(0));
+            for (CountedWash wash : row.recent()) {
+                top = Math.max(top, wash.per100Bees());
+            }
+        }
+        return top;
     }
 
     private static OptionalDouble limit(Optional<Threshold> threshold) {
         return threshold.isEmpty() ? OptionalDouble.empty() : threshold.get().per100Bees();
     }
 
-    private static boolean counted(ColonyWashes.Line line) {
-        return line.mites() != null && line.bees() != null;
-    }
-
-    private static double per100Bees(ColonyWashes.Line line) {
-        return 100 * line.mites() / line.bees();
-    }
-
-    private static Row row(
-            Colony colony,
-            List<ColonyWashes.Line> washes,
-            Optional<Threshold> threshold,
-            double top,
-            Shell page) {
-        if (washes.isEmpty()) {
-            return new Row(colony, null, null, null);
+    private static Row row(ColonyList.Row row, OptionalDouble end, double top, Shell page) {
+        if (row.result() == null) {
+            return new Row(row.line(), null, null);
         }
-        LocalDate lastWash = washes.get(washes.size() - 1).sampledOn();
-        List<ColonyWashes.Line> counted = washes.stream().filter(ColoniesPage::counted).toList();
-        if (counted.isEmpty()) {
-            return new Row(colony, lastWash, null, null);
-        }
-        ColonyWashes.Line last = counted.get(counted.size() - 1);
-        Result result =
-                Infestations.of(last.mites(), last.bees(), last.beeMeasure(), last.beesLogSd());
-        Verdict.Call call =
-                Verdict.of(threshold, result).map(Verdict::call).orElse(Verdict.Call.NOT_ASSESSED);
         return new Row(
-                colony,
-                lastWash,
-                Reading.of(result, call, null, page.formats()),
-                dots(colony, counted, limit(threshold), top, page));
+                row.line(),
+                Reading.of(
+                        row.result(),
+                        row.call(),
+                        Pictures.small(row.result(), row.threshold(), end, page),
+                        page.formats()),
+                dots(row, top, page));
     }
 
-    private static String dots(
-            Colony colony,
-            List<ColonyWashes.Line> counted,
-            OptionalDouble threshold,
-            double top,
-            Shell page) {
+    private static String dots(ColonyList.Row row, double top, Shell page) {
+        if (row.recent().isEmpty()) {
+            return null;
+        }
         List<TrendDots.Result> results = new ArrayList<>();
         List<String> words = new ArrayList<>();
-        for (ColonyWashes.Line line : counted) {
-            results.add(new TrendDots.Result(line.sampledOn(), per100Bees(line)));
+        for (CountedWash wash : row.recent()) {
+            results.add(new TrendDots.Result(wash.sampledOn(), wash.per100Bees()));
             words.add(
-                    page.formats().day(line.sampledOn())
+                    page.formats().day(wash.sampledOn())
                             + ": "
-                            + page.formats().number(per100Bees(line), 2));
+                            + page.formats().number(wash.per100Bees(), 2));
         }
-        String title = page.t("colonies.dots", colony.name());
+        String title = page.t("colonies.dots", row.line().name());
         return PictureSvg.inPage(
-                TrendDots.draw(results, top, threshold, title, String.join("; ", words)));
+                TrendDots.draw(
+                        results, top, limit(row.threshold()), title, String.join("; ", words)));
     }
 }

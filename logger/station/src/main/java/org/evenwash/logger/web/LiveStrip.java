@@ -2,6 +2,7 @@ package org.evenwash.logger.web;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.NavigableMap;
 import java.util.OptionalDouble;
 import org.evenwash.logger.chart.CycleStrip;
@@ -28,9 +29,21 @@ final class LiveStrip {
                                 asked(recipe, live, trace.boutStarts()),
                                 readings,
                                 List.of(),
-                                List.of(),
+                                cuts(trace),
                                 OptionalDouble.of(Math.min(total_s, live.elapsed_s())),
                                 total_s)));
+    }
+
+    private static List<CycleStrip.Interruption> cuts(LiveTrace trace) {
+        String byHand = Texts.in(Locale.ENGLISH).say("bench.cut.asked");
+        return trace.cuts().stream()
+                .map(
+                        cut ->
+                                new CycleStrip.Interruption(
+                                        cut.at_s(),
+                                        cut.length_s(),
+                                        cut.cause() == null ? byHand : cut.cause()))
+                .toList();
     }
 
     /**

@@ -31,13 +31,26 @@ final class Pages {
                 get("/days/{id}", days::show));
     }
 
+    /** Pages of colonies, apiaries and treatments. */
+    private List<Route> yardRoutes() {
+        ColonyPage colony = new ColonyPage(desk, place);
+        return List.of(
+                get("/colonies", new ColoniesPage(desk, place)::show),
+                get("/colonies/{id}", colony::show),
+                get("/colonies/{id}/trend.svg", colony::picture),
+                get("/apiaries/{id}", new ApiaryPage(desk, place)::show),
+                get("/treatments/{id}", new TreatmentPage(desk, place)::show));
+    }
+
     List<Route> routes() {
         List<Route> all = new ArrayList<>(dayRoutes());
+        all.addAll(yardRoutes());
         all.addAll(baseRoutes());
         return all;
     }
 
     private List<Route> baseRoutes() {
+        StandardsPage standards = new StandardsPage(desk, place);
         SpiritPage spirit = new SpiritPage(desk, place, benches);
         return List.of(
                 get("/", benches::show),
@@ -45,15 +58,14 @@ final class Pages {
                 get("/washes/{id}", new WashPage(desk, place)::show),
                 get("/washes/{id}/recount", new RecountPage(desk, place)::show),
                 get("/plan", new PlanPage(desk, place)::show),
-                get("/colonies", new ColoniesPage(desk, place)::show),
-                get("/colonies/{id}", new ColonyPage(desk, place)::show),
                 get("/cycles", new CyclesPage(desk, place)::show),
                 get("/cycles/{id}", new CyclePage(desk, place)::show),
                 get("/spirit", spirit::list),
                 get("/spirit/{id}", spirit::show),
                 get("/operators", new OperatorsPage(desk, database)::show),
                 get("/set-aside", new SetAsidePage(desk, database)::show),
-                get("/standards", new StandardsPage(desk, place)::show),
+                get("/standards", standards::show),
+                get("/standards/files/{name}", standards::file),
                 get("/more", this::more),
                 get("/cautions", this::cautions));
     }

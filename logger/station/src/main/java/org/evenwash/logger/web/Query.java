@@ -1,6 +1,9 @@
 package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
+import java.util.Arrays;
 import java.util.UUID;
 
 /** What the address asks for. A mistake in it is the page's 404 or a 400 that names the part. */
@@ -35,6 +38,19 @@ final class Query {
         throw wrong("bad.range", name, value, least, most);
     }
 
+    /** An ISO day, null if absent. */
+    LocalDate day(String name) {
+        String value = ctx.queryParam(name);
+        if (value == null || value.isEmpty()) {
+            return null;
+        }
+        try {
+            return LocalDate.parse(value);
+        } catch (DateTimeParseException e) {
+            throw wrong("bad.date", name, value.length() > 40 ? value.substring(0, 40) : value);
+        }
+    }
+
     /** A number with a decimal point or comma, null if absent. */
     Double optionalNumber(String name, double least, double most) {
         String value = ctx.queryParam(name);
@@ -50,6 +66,21 @@ final class Query {
             throw wrong("bad.number", name, value, least, most);
         }
         throw wrong("bad.range", name, value, least, most);
+    }
+
+    /** One of an enum's names, {@code otherwise} if absent. */
+    <E extends Enum<E>> E choice(String name, Class<E> type, E otherwise) {
+        String value = ctx.queryParam(name);
+        if (value == null || value.isEmpty()) {
+            return otherwise;
+        }
+        for (E one : type.getEnumConstants()) {
+            if (one.name().equalsIgnoreCase(value)) {
+                return one;
+            }
+        }
+        String shown = value.length() > 40 ? value.substring(0, 40) : value;
+        throw wrong("bad.choice", name, shown, Arrays.toString(type.getEnumConstants()));
     }
 
     /** The id in the path. */

@@ -28,10 +28,7 @@ public record Reading(
         if (result instanceof Result.Estimate estimate) {
             return new Reading(
                     formats.decimals(ResultText.value(estimate.value(), Quantity.INFESTATION)),
-                    formats.decimals(
-                            ResultText.lower(estimate.lower(), Quantity.INFESTATION)
-                                    + "–"
-                                    + ResultText.upper(estimate.upper(), Quantity.INFESTATION)),
+                    formats.decimals(range(estimate)),
                     formats.decimals(ResultText.interval(estimate, Quantity.INFESTATION)),
                     picture,
                     call,
@@ -43,6 +40,15 @@ public record Reading(
         }
         String missing = result instanceof Result.NotEnoughData none ? none.needs() : sentence;
         return new Reading(null, "", missing, null, call, result.remarks());
+    }
+
+    /** Nothing where an end is open: the sentence says so in words. */
+    private static String range(Result.Estimate estimate) {
+        return Double.isFinite(estimate.lower()) && Double.isFinite(estimate.upper())
+                ? ResultText.lower(estimate.lower(), Quantity.INFESTATION)
+                        + "–"
+                        + ResultText.upper(estimate.upper(), Quantity.INFESTATION)
+                : "";
     }
 
     /** Class of the state colour; the word and the shape stand beside it. */

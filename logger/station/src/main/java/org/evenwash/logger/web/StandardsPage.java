@@ -1,11 +1,16 @@
 package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
+import io.javalin.http.NotFoundResponse;
+import java.nio.file.Path;
 import java.util.Collection;
 import java.util.List;
 import org.evenwash.analysis.protocol.Protocol;
 import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.logger.rules.Mistake;
+import org.evenwash.logger.rules.Rules;
 import org.evenwash.logger.store.Apiary;
+import org.evenwash.logger.wash.Standards;
 import org.evenwash.logger.wash.Workplace;
 
 /** {@code /standards}: the protocol and the threshold that washes are judged by. */
@@ -22,10 +27,20 @@ public final class StandardsPage {
      * What an apiary is judged by now.
      *
      * @param threshold null until one is chosen
+     * @param filesDiffer whether a file reads otherwise now than when it was chosen
      */
-    public record InUse(Apiary apiary, Protocol protocol, Threshold threshold) {}
+    public record InUse(
+            Apiary apiary, Protocol protocol, Threshold threshold, boolean filesDiffer) {}
+
+    /**
+     * @param mistakes in the keeper's own rule files
+     * @param folder of those files, null where there is none
+     * @param files shipped, to be copied from
+     */
+    public record OwnFiles(List<Mistake> mistakes, String folder, List<String> files) {}
 
     public record View(
+            OwnFiles own,
             List<InUse> inUse,
             Collection<Protocol> protocols,
             Collection<Threshold> thresholds,
@@ -37,14 +52,7 @@ public final class StandardsPage {
         Shell page = desk.shell(ctx, desk.texts(ctx).say("standards.title"), "standards");
         var standards = place.standards();
         List<InUse> inUse =
-                place.yard().apiaries().stream()
-                        .map(
-                                apiary ->
-                                        new InUse(
-                                                apiary,
-                                                standards.protocol(apiary.id()),
-                                                standards.threshold(apiary.id()).orElse(null)))
-                        .toList();
+                place.yard().apiaries().stream().map(apiary -> inUse(apiary, standards)).toList();
         List<Option> protocols =
                 standards.protocols().values().stream()
                         .map(one -> new Option(one.id(), one.name() + ", " + one.edition()))
@@ -55,6 +63,10 @@ public final class StandardsPage {
                         .toList();
         View view =
                 new View(
+                        new OwnFiles(
+                                standards.mistakes(),
+                                standards.rulesFolder().map(Path::toString).orElse(null),
+                                Rules.shippedFiles()),
                         inUse,
                         standards.protocols().values(),
                         standards.thresholds().values(),
@@ -62,6 +74,23 @@ public final class StandardsPage {
                         protocols,
                         thresholds);
         desk.show(ctx, "standards", page, view);
+    }
+
+    private static InUse inUse(Apiary apiary, Standards standards) {
+        Protocol protocol = standards.protocol(apiary.id());
+        Threshold threshold = standards.threshold(apiary.id()).orElse(null);
+        boolean differ =
+                standards.differsFromFile(protocol)
+                        || (threshold != null && standards.differsFromFile(threshold));
+        return new InUse(apiary, protocol, threshold, differ);
+    }
+
+    /** A shipped rule file, to be copied from. */
+    void file(Context ctx) {
+        String name = ctx.pathParam("name");
+        String text = Rules.shippedFile(name).orElseThrow(() -> new NotFoundResponse(name));
+        ctx.contentType("text/plain; charset=utf-8");
+        ctx.result(text);
     }
 
     /** Value, unit, phase and region in a line. */

@@ -1,11 +1,8 @@
 package org.evenwash.logger.web;
 
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.evenwash.analysis.Quantity;
-import org.evenwash.analysis.Result;
-import org.evenwash.analysis.ResultText;
 import org.evenwash.analysis.protocol.Check;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.Apiary;
@@ -72,7 +69,7 @@ record WashDocument(
                 sheet.apiary(),
                 sheet.operator(),
                 sheet.passes(),
-                result(sheet.infestation()),
+                ResultDocument.of(sheet.infestation(), Quantity.INFESTATION, "per100Bees"),
                 sheet.protocol().name() + ", " + sheet.protocol().edition(),
                 sheet.checks().stream().map(CheckLine::of).toList(),
                 VerdictLine.of(sheet.verdict()),
@@ -80,24 +77,5 @@ record WashDocument(
                 sheet.corrections(),
                 sheet.flags(),
                 sheet.demonstration());
-    }
-
-    private static Map<String, Object> result(Result found) {
-        Map<String, Object> result = new LinkedHashMap<>();
-        if (found instanceof Result.Estimate estimate) {
-            result.put("kind", "estimate");
-            result.put("per100Bees", estimate.value());
-            result.put("lower", estimate.lower());
-            result.put("upper", estimate.upper());
-        } else if (found instanceof Result.Bound bound) {
-            result.put("kind", bound.side() == Result.Side.AT_MOST ? "atMost" : "atLeast");
-            result.put("limit", bound.limit());
-        } else if (found instanceof Result.NotEnoughData none) {
-            result.put("kind", "notEnoughData");
-            result.put("needs", none.needs());
-        }
-        result.put("text", ResultText.of(found, Quantity.INFESTATION));
-        result.put("remarks", found.remarks());
-        return result;
     }
 }

@@ -1,12 +1,12 @@
 package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
+import java.time.LocalDate;
 import java.util.List;
 import java.util.UUID;
-import org.evenwash.logger.store.Listing;
-import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.store.WashLine;
+import org.evenwash.logger.wash.WashBook;
 import org.evenwash.logger.wash.Workplace;
 
 /** {@code /washes}: all washes, newest first, of one apiary or all. */
@@ -23,15 +23,15 @@ public final class WashesPage {
 
     /**
      * @param apiary id of the one chosen, or nothing
-     * @param later address of the page with later washes, null on the first
-     * @param earlier address of the next page, null on the last
+     * @param until last day shown, as chosen, or nothing
+     * @param later address of the part with later washes, null on the first
+     * @param earlier address of the next part, null on the last
      */
     public record View(
             List<WashRow> rows,
             List<Option> apiaries,
             String apiary,
-            long number,
-            long pages,
+            String until,
             long total,
             String later,
             String earlier) {}
@@ -40,24 +40,31 @@ public final class WashesPage {
         Shell page = desk.shell(ctx, desk.texts(ctx).say("washes.title"), "washes");
         Query query = new Query(ctx, page.texts());
         UUID apiary = query.id("apiaryId");
-        int number = query.wholeNumber("page", 1, 1_000_000, 1);
-        Listing<WashLine> washes =
+        LocalDate until = query.day("until");
+        WashBook.Part part =
                 place.washes()
-                        .list(new WashFilter(apiary, null, null, null), new Page(number, ROWS));
+                        .beside(
+                                new WashFilter(apiary, null, null, until),
+                                query.id("before"),
+                                query.id("after"),
+                                ROWS);
+        List<WashLine> rows = part.rows();
+        String same =
+                (apiary == null ? "" : "&apiaryId=" + apiary)
+                        + (until == null ? "" : "&until=" + until);
         View view =
                 new View(
-                        WashRows.of(washes.rows(), place, page),
+                        WashRows.of(rows, place, page),
                         new Options(place, page.texts(), page.formats()).apiaries(),
                         apiary == null ? "" : apiary.toString(),
-                        number,
-                        washes.pages(),
-                        washes.total(),
-                        number > 1 ? address(apiary, number - 1) : null,
-                        washes.hasNext() ? address(apiary, number + 1) : null);
+                        until == null ? "" : until.toString(),
+                        part.total(),
+                        part.later() && !rows.isEmpty()
+                                ? "/washes?after=" + rows.get(0).id() + same
+                                : null,
+                        part.earlier() && !rows.isEmpty()
+                                ? "/washes?before=" + rows.get(rows.size() - 1).id() + same
+                                : null);
         desk.show(ctx, "washes", page, view);
-    }
-
-    private static String address(UUID apiary, int number) {
-        return "/washes?page=" + number + (apiary == null ? "" : "&apiaryId=" + apiary);
     }
 }

@@ -12,6 +12,9 @@ final class WorkRoutes {
         List<Route> routes = new ArrayList<>();
         routes.addAll(new WashCareApi(desk, place).routes());
         routes.addAll(new ColonyApi(desk, place).routes());
+        routes.addAll(new StandardsApi(place).routes());
+        routes.addAll(new TrendApi(desk, place).routes());
+        routes.addAll(new ApiaryApi(desk, place).routes());
         routes.addAll(new DayApi(desk, place).routes());
         routes.addAll(new SpiritApi(desk, place).routes());
         return routes;

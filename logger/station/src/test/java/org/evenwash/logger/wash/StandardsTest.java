@@ -3,8 +3,12 @@ package org.evenwash.logger.wash;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.util.Optional;
+import java.util.UUID;
 import org.evenwash.analysis.protocol.Check;
 import org.evenwash.analysis.protocol.Point;
 import org.evenwash.analysis.threshold.Threshold;
@@ -114,5 +118,44 @@ class StandardsTest {
         assertThatThrownBy(() -> standards.chooseProtocol("none", null, By.nobody()))
                 .isInstanceOf(Refused.class)
                 .hasMessageContaining("choose one of [coloss-beebook-2013");
+    }
+
+    private static final String OWN =
+            """
+            thresholds:
+              own:
+                value: 2
+                unit: per_100_bees
+                region: our yards
+                source: {citation: own rule, edition: "%s"}
+            """;
+
+    @Test
+    void ownThresholdFile_isOffered_andTheChoiceHoldsWhenTheFileChanges(@TempDir Path rules)
+            throws IOException {
+        Path file = Files.writeString(rules.resolve("own.yaml"), OWN.formatted("2031"));
+        Standards own = Workplace.over(book.database, book, Clock.systemUTC(), rules).standards();
+        own.chooseThreshold("own", book.apiary.id(), By.nobody());
+        assertThat(own.differsFromFile(own.threshold(book.apiary.id()).orElseThrow())).isFalse();
+
+        Files.writeString(file, OWN.replace("value: 2", "value: 9").formatted("2032, new"));
+        Threshold inUse = own.threshold(book.apiary.id()).orElseThrow();
+        assertThat(inUse.value()).isEqualTo(2);
+        assertThat(own.differsFromFile(inUse)).isTrue();
+        assertThat(own.thresholdsInUse().apply(book.apiary.id())).contains(inUse);
+        assertThat(own.thresholdsInUse().apply(UUID.randomUUID())).isEmpty();
+
+        Files.delete(file);
+        assertThat(own.threshold(book.apiary.id())).contains(inUse);
+    }
+
+    /** Whatever becomes of a file, the choice keeps every point with its limit and source. */
+    @Test
+    void chosenProtocol_isKeptWhole() {
+        for (String id : standards.protocols().keySet()) {
+            standards.chooseProtocol(id, null, By.nobody());
+            String kept = standards.history().get(0).contentJson();
+            assertThat(KeptRules.protocol(kept)).contains(standards.protocols().get(id));
+        }
     }
 }

@@ -82,7 +82,9 @@ class ApiTest {
         String id = wash.get("id").asText();
         assertThat(scene.link.tickets).hasSize(1);
         assertThat(scene.link.tickets.get(0).action()).isEqualTo(Ticket.Action.LOAD);
-        assertThat(scene.link.tickets.get(0).spirit().flashPoint_C()).isEqualTo(24.3);
+        // Lower than what was entered: the printed table at 48.5 %vol (engineeringtoolbox.com),
+        // less 3.
+        assertThat(scene.link.tickets.get(0).spirit().flashPoint_C()).isCloseTo(21.3, within(1e-6));
         result(
                 visitor.post(
                         "/api/washes/" + id + "/counts",

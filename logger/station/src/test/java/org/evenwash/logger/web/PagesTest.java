@@ -42,6 +42,7 @@ class PagesTest {
                 "/days/" + scene.day.id(),
                 "/colonies",
                 "/colonies/" + scene.alder.id(),
+                "/apiaries/" + scene.alder.apiaryId(),
                 "/cycles",
                 "/cycles/" + scene.tied.cycleId(),
                 "/spirit",
@@ -138,9 +139,16 @@ class PagesTest {
     @Test
     void brokenIdAndPageNumber_are400NamingThePart() {
         assertThat(visitor.get("/washes/abc").statusCode()).isEqualTo(400);
-        var answer = visitor.get("/washes?page=x");
+        assertThat(visitor.get("/washes?before=x").statusCode()).isEqualTo(400);
+        var answer = visitor.get("/washes?until=tomorrow");
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(answer.body()).contains("Up to day needs a day such as");
+        answer = visitor.get("/colonies?page=x");
         assertThat(answer.statusCode()).isEqualTo(400);
         assertThat(answer.body()).contains("page needs a whole number");
+        answer = visitor.get("/colonies?sort=colour");
+        assertThat(answer.statusCode()).isEqualTo(400);
+        assertThat(answer.body()).contains("is not among [NAME, RESULT, WASHED]");
     }
 
     @Test

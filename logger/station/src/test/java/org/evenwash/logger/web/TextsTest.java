@@ -21,6 +21,11 @@ import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.logger.wash.ApiaryOverview;
+import org.evenwash.logger.wash.ColonyList;
+import org.evenwash.logger.wash.NextWash;
+import org.evenwash.logger.wash.Season;
+import org.evenwash.logger.wash.TreatmentEffect;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
@@ -42,7 +47,12 @@ class TextsTest {
                     BeeMeasure.class,
                     Hemisphere.class,
                     StoredTicket.Standing.class,
-                    ColonyEvent.Kind.class);
+                    ColonyEvent.Kind.class,
+                    Season.class,
+                    NextWash.Rule.class,
+                    ColonyList.Sort.class,
+                    ApiaryOverview.Standing.class,
+                    TreatmentEffect.Why.class);
 
     private static Set<String> asked() throws IOException {
         Set<String> keys = new TreeSet<>();
@@ -92,6 +102,7 @@ class TextsTest {
                             || key.startsWith("status.")
                             || key.startsWith("phase.")
                             || key.startsWith("spirit.use.")
+                            || key.startsWith("colony.other.")
                             || families.contains(key.split("\\.")[0]);
             if (!made && !asked.contains(key)) {
                 unused.add(key);

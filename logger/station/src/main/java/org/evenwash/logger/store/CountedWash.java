@@ -1,0 +1,26 @@
+package org.evenwash.logger.store;
+
+import java.time.LocalDate;
+import java.util.UUID;
+
+/**
+ * A wash that has a result: bees known and the first wash counted.
+ *
+ * @param apiaryId where the colony stood on that day
+ * @param mites first wash, first count
+ */
+public record CountedWash(
+        UUID id,
+        UUID colonyId,
+        UUID apiaryId,
+        LocalDate sampledOn,
+        double bees,
+        BeeMeasure beeMeasure,
+        Double beesLogSd,
+        int mites) {
+
+    /** Mites per 100 bees, as washed. */
+    public double per100Bees() {
+        return 100 * mites / bees;
+    }
+}
