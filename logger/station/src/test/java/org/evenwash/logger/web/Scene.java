@@ -75,6 +75,9 @@ final class Scene implements AutoCloseable {
     CycleRecord loose;
     DayPlan day;
 
+    /** Files of old records: just brought in, looked through, imported. */
+    List<UUID> old;
+
     private Scene(Path folder, boolean demonstration) {
         database = Database.open("jdbc:sqlite:" + folder.resolve("logger.db"));
         if (demonstration) {
@@ -94,6 +97,7 @@ final class Scene implements AutoCloseable {
         scene.people();
         scene.bench();
         scene.washes();
+        scene.old = OldFiles.in(scene.database);
         return scene;
     }
 

@@ -19,8 +19,12 @@ import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
+import org.evenwash.logger.store.ImportFile;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.logger.transfer.DayOrder;
+import org.evenwash.logger.transfer.ImportPlan;
+import org.evenwash.logger.transfer.WashField;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
@@ -42,7 +46,12 @@ class TextsTest {
                     BeeMeasure.class,
                     Hemisphere.class,
                     StoredTicket.Standing.class,
-                    ColonyEvent.Kind.class);
+                    ColonyEvent.Kind.class,
+                    ImportFile.Standing.class,
+                    WashField.class,
+                    DayOrder.class,
+                    ImportPlan.AgitationUnit.class,
+                    ImportPlan.MassUnit.class);
 
     private static Set<String> asked() throws IOException {
         Set<String> keys = new TreeSet<>();
