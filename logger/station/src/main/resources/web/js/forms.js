@@ -145,7 +145,8 @@
 
     const post = async form => {
         if (form.hasAttribute("data-photo")) return postPhoto(form);
-        const body = new URLSearchParams(new FormData(form));
+        const data = new FormData(form);
+        const body = form.enctype === "multipart/form-data" ? data : new URLSearchParams(data);
         return fetch(form.action, {method: "POST", body, headers: {
             "Accept": "application/json", "X-CSRF-Token": document.querySelector("meta[name=csrf]").content}});
     };

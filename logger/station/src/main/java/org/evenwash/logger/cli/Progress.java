@@ -4,6 +4,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
@@ -18,6 +19,21 @@ final class Progress {
     private static final int TRACK = 20;
 
     private Progress() {}
+
+    /** Shows how far a work is that can tell. */
+    static <T> T counted(String task, Function<org.evenwash.logger.transfer.Progress, T> work) {
+        if (!Terminal.attached()) {
+            return work.apply(org.evenwash.logger.transfer.Progress.NONE);
+        }
+        try (ProgressBar bar =
+                new ProgressBarBuilder().setTaskName(task).clearDisplayOnFinish().build()) {
+            return work.apply(
+                    (done, total) -> {
+                        bar.maxHint(total);
+                        bar.stepTo(done);
+                    });
+        }
+    }
 
     static <T> T shown(Supplier<T> work) {
         // The bar goes to standard error, so a pipe never sees it.

@@ -79,6 +79,22 @@ public final class Colonies {
                 == 1;
     }
 
+    /** Living and ended ones. */
+    public static List<Colony> everyOne(Handle handle) {
+        return handle.createQuery("SELECT * FROM colony").map(ROW).list();
+    }
+
+    /** Of all colonies in order of their days, without those taken back. */
+    public static List<ColonyEvent> renamesAndMoves(Handle handle) {
+        return handle.createQuery(
+                        """
+                        SELECT * FROM colony_event
+                        WHERE kind IN ('RENAME', 'MOVE') AND withdrawn_at IS NULL
+                        ORDER BY on_day, recorded_at""")
+                .map(EVENT)
+                .list();
+    }
+
     public static Optional<ColonyEvent> findEvent(Handle handle, UUID id) {
         return handle.createQuery("SELECT * FROM colony_event WHERE id = :id")
                 .bind("id", id)

@@ -11,6 +11,7 @@ import org.flywaydb.core.Flyway;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.Jdbi;
 import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
+import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteDataSource;
 
@@ -129,6 +130,23 @@ public final class Database implements AutoCloseable {
     /** For looking; nothing is promised about two statements seeing the same state. */
     public <T> T read(Function<Handle, T> work) {
         return jdbi.withHandle(work::apply);
+    }
+
+    /** For looking at much: all statements see the same state, while writers go on. */
+    public <T> T snapshot(Function<Handle, T> work) {
+        if (!sqlite) {
+            return jdbi.inTransaction(TransactionIsolationLevel.REPEATABLE_READ, work::apply);
+        }
+        return jdbi.withHandle(
+                handle -> {
+                    // The driver's own transactions take the writer's place at once.
+                    handle.execute("BEGIN DEFERRED");
+                    try {
+                        return work.apply(handle);
+                    } finally {
+                        handle.execute("ROLLBACK");
+                    }
+                });
     }
 
     /**

@@ -13,6 +13,14 @@ import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
 /** Rows of {@code spirit_batch} and {@code spirit_use}. */
 public final class SpiritBatches {
     private static final RowMapper<SpiritBatch> ROW = ConstructorMapper.of(SpiritBatch.class);
+    static final String INSERT_USE =
+            """
+            INSERT INTO spirit_use (id, spirit_batch_id, kind, pass_id, volume_ml,
+                strength_pctvol, remarks, happened_at, recorded_by)
+            VALUES (:id, :spiritBatchId, :kind, :passId, :volume_mL,
+                :strength_pctVol, :remarks, :happenedAt, :recordedBy)
+            ON CONFLICT (pass_id, kind) DO NOTHING""";
+
     private static final RowMapper<SpiritUse> USE = ConstructorMapper.of(SpiritUse.class);
 
     private SpiritBatches() {}
@@ -51,15 +59,7 @@ public final class SpiritBatches {
     }
 
     public static void insertUse(Handle handle, SpiritUse use) {
-        handle.createUpdate(
-                        """
-                        INSERT INTO spirit_use (id, spirit_batch_id, kind, pass_id, volume_ml,
-                            strength_pctvol, remarks, happened_at, recorded_by)
-                        VALUES (:id, :spiritBatchId, :kind, :passId, :volume_mL,
-                            :strength_pctVol, :remarks, :happenedAt, :recordedBy)
-                        ON CONFLICT (pass_id, kind) DO NOTHING""")
-                .bindMethods(use)
-                .execute();
+        handle.createUpdate(INSERT_USE).bindMethods(use).execute();
     }
 
     public static void deleteUseOf(Handle handle, UUID passId) {

@@ -15,6 +15,15 @@ import org.jdbi.v3.core.statement.Query;
 
 /** Rows of {@code wash} and {@code pass}. */
 public final class Washes {
+    static final String INSERT =
+            """
+            INSERT INTO wash (id, colony_id, apiary_id, sampled_on, operator_id, frame,
+                queen_check, bee_measure, bees, bees_log_sd, sample_mass_g, bees_counted_by,
+                rinses, remarks, simulated, planned_at, removed_at, version)
+            VALUES (:id, :colonyId, :apiaryId, :sampledOn, :operatorId, :frame,
+                :queenCheck, :beeMeasure, :bees, :beesLogSd, :sampleMass_g, :beesCountedBy,
+                :rinses, :remarks, :simulated, :plannedAt, :removedAt, :version)""";
+
     private static final RowMapper<Wash> ROW = ConstructorMapper.of(Wash.class);
     private static final RowMapper<WashPass> PASS = ConstructorMapper.of(WashPass.class);
     private static final RowMapper<WashLine> LINE = ConstructorMapper.of(WashLine.class);
@@ -22,16 +31,7 @@ public final class Washes {
     private Washes() {}
 
     public static void insert(Handle handle, Wash wash) {
-        handle.createUpdate(
-                        """
-                        INSERT INTO wash (id, colony_id, apiary_id, sampled_on, operator_id, frame,
-                            queen_check, bee_measure, bees, bees_log_sd, sample_mass_g, bees_counted_by,
-                            rinses, remarks, simulated, planned_at, removed_at, version)
-                        VALUES (:id, :colonyId, :apiaryId, :sampledOn, :operatorId, :frame,
-                            :queenCheck, :beeMeasure, :bees, :beesLogSd, :sampleMass_g, :beesCountedBy,
-                            :rinses, :remarks, :simulated, :plannedAt, :removedAt, :version)""")
-                .bindMethods(wash)
-                .execute();
+        handle.createUpdate(INSERT).bindMethods(wash).execute();
     }
 
     public static Optional<Wash> find(Handle handle, UUID id) {

@@ -19,6 +19,11 @@ final class Answer {
         answer(ctx, 200, page, "result", thing);
     }
 
+    /** 202: the work goes on; {@code page} tells how far it is. */
+    static void accepted(Context ctx, String page, Object thing) {
+        answer(ctx, 202, page, "result", thing);
+    }
+
     /** 200 with a sentence for the person who asked. */
     static void said(Context ctx, String page, String message) {
         answer(ctx, 200, page, "message", message);

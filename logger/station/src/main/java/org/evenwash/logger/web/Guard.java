@@ -77,6 +77,9 @@ final class Guard {
         if (given == null && ctx.isFormUrlencoded()) {
             given = ctx.formParam(TOKEN_FIELD);
         }
+        if (given == null && ctx.isMultipartFormData()) {
+            given = Uploads.field(ctx, TOKEN_FIELD, Texts.in(ctx.req().getLocale()));
+        }
         boolean right =
                 session != null
                         && given != null

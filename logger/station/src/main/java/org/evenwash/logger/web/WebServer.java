@@ -29,12 +29,22 @@ public final class WebServer implements AutoCloseable {
     private final String host;
     private final List<Route> routes;
     private final BenchStream stream;
+    private final DataDoor data;
+    private final List<String> pages;
 
-    private WebServer(Javalin server, String host, List<Route> routes, BenchStream stream) {
+    private WebServer(
+            Javalin server,
+            String host,
+            List<Route> routes,
+            List<String> pages,
+            BenchStream stream,
+            DataDoor data) {
         this.server = server;
         this.host = host;
         this.routes = List.copyOf(routes);
         this.stream = stream;
+        this.data = data;
+        this.pages = pages;
     }
 
     /** Serves a running station. */
@@ -66,8 +76,11 @@ public final class WebServer implements AutoCloseable {
         BenchPage benches = new BenchPage(desk, place, board);
         BenchStream stream = new BenchStream(desk, place, benches, board);
         Replay replay = new Replay(database, Clock.systemUTC());
-        List<Route> routes = new ArrayList<>();
-        routes.addAll(new Pages(desk, database, place, benches).routes());
+        DataDoor data = new DataDoor(desk, database, place);
+        List<Route> pages = new ArrayList<>(new Pages(desk, database, place, benches).routes());
+        pages.addAll(data.pages());
+        List<Route> routes = new ArrayList<>(pages);
+        routes.addAll(data.api());
         routes.addAll(new Api(desk, place, replay).routes());
         routes.addAll(new WashApi(desk, place).routes());
         routes.addAll(WorkRoutes.of(desk, place));
@@ -87,7 +100,13 @@ public final class WebServer implements AutoCloseable {
                             config.routes.sse("/bench/live", stream::open);
                             new Problems(desk, () -> Names.of(place)).register(config.routes);
                         });
-        return new WebServer(server.start(), settings.host(), routes, stream);
+        List<String> paths = pages.stream().map(Route::path).toList();
+        return new WebServer(server.start(), settings.host(), routes, paths, stream, data);
+    }
+
+    /** Paths of all pages as in the route table, such as {@code /washes/{id}}. */
+    public List<String> pages() {
+        return pages;
     }
 
     private static TemplateEngine templates() {
@@ -102,6 +121,7 @@ public final class WebServer implements AutoCloseable {
         config.startup.showJavalinBanner = false;
         config.startup.showOldJavalinVersionWarning = false;
         config.http.maxRequestSize = LARGEST_BODY;
+        Uploads.limits(config);
         config.http.prefer405over404 = true;
         config.router.ignoreTrailingSlashes = true;
     }
@@ -126,5 +146,6 @@ public final class WebServer implements AutoCloseable {
     public void close() {
         stream.close();
         server.stop();
+        data.close();
     }
 }

@@ -29,7 +29,9 @@ class OpenApiTest {
                 Stream.of(
                                 new Api(null, null, null).routes(),
                                 new WashApi(null, null).routes(),
-                                WorkRoutes.of(null, null))
+                                WorkRoutes.of(null, null),
+                                new ImportApi(null, null, null).routes(),
+                                new ExportApi(null, null).routes())
                         .flatMap(List::stream)
                         .map(route -> route.method().name() + " " + route.path())
                         .toList();

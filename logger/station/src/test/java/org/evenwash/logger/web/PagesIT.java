@@ -84,6 +84,9 @@ class PagesIT {
                         .replace(scene.day.id().toString(), "one")
                         .replace(scene.batch.id().toString(), "one")
                         .replace("?apiaryId=" + scene.alder.apiaryId(), "")
+                        .replace(scene.old.get(0).toString(), "new")
+                        .replace(scene.old.get(1).toString(), "checked")
+                        .replace(scene.old.get(2).toString(), "imported")
                         .replace(scene.tied.cycleId().toString(), "one")
                         .substring(1)
                         .replace('/', '-');

@@ -50,6 +50,10 @@ class PagesTest {
                 "/operators",
                 "/set-aside",
                 "/standards",
+                "/data",
+                "/imports/" + scene.old.get(0),
+                "/imports/" + scene.old.get(1),
+                "/imports/" + scene.old.get(2),
                 "/more",
                 "/cautions");
     }

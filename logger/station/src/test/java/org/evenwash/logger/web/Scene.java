@@ -78,6 +78,9 @@ final class Scene implements AutoCloseable {
     CycleRecord loose;
     DayPlan day;
 
+    /** Files of old records: just brought in, looked through, imported. */
+    List<UUID> old;
+
     private Scene(Path folder, boolean demonstration) {
         database = Database.open(TestDatabase.in(folder, "logger"));
         if (demonstration) {
@@ -99,6 +102,7 @@ final class Scene implements AutoCloseable {
         scene.people();
         scene.bench();
         scene.washes();
+        scene.old = OldFiles.in(scene.database);
         return scene;
     }
 

@@ -19,6 +19,7 @@ import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
+import org.evenwash.logger.store.ImportFile;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.wash.ApiaryOverview;
@@ -26,6 +27,9 @@ import org.evenwash.logger.wash.ColonyList;
 import org.evenwash.logger.wash.NextWash;
 import org.evenwash.logger.wash.Season;
 import org.evenwash.logger.wash.TreatmentEffect;
+import org.evenwash.logger.transfer.DayOrder;
+import org.evenwash.logger.transfer.ImportPlan;
+import org.evenwash.logger.transfer.WashField;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
@@ -52,7 +56,12 @@ class TextsTest {
                     NextWash.Rule.class,
                     ColonyList.Sort.class,
                     ApiaryOverview.Standing.class,
-                    TreatmentEffect.Why.class);
+                    TreatmentEffect.Why.class,
+                    ImportFile.Standing.class,
+                    WashField.class,
+                    DayOrder.class,
+                    ImportPlan.AgitationUnit.class,
+                    ImportPlan.MassUnit.class);
 
     private static Set<String> asked() throws IOException {
         Set<String> keys = new TreeSet<>();

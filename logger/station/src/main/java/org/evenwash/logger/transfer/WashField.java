@@ -1,0 +1,77 @@
+package org.evenwash.logger.transfer;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+
+/**
+ * What a column of old records may hold. A file is mapped onto these by its owner; the words beside
+ * each are only for a first suggestion.
+ */
+public enum WashField {
+    DAY("date", "day", "sampled on", "sample date", "datum", "fecha", "jour"),
+    APIARY("apiary", "yard", "site", "location", "bienenstand", "stand", "rucher", "apiario"),
+    COLONY("colony", "hive", "colony id", "hive id", "volk", "beute", "ruche", "colmena"),
+    OPERATOR("operator", "sampled by", "sampler", "technician", "beekeeper", "person", "initials"),
+    FRAME("frame", "bees from", "sampled from"),
+    QUEEN_CHECK("queen check", "queen", "queen seen"),
+    BEES(
+            "bees",
+            "number of bees",
+            "bees washed",
+            "sample size",
+            "bees by weight",
+            "bienen",
+            "abeilles",
+            "abejas"),
+    BEE_MEASURE("bee measure", "bees measured by", "how bees were measured"),
+    BEES_LOG_SD("bees log sd"),
+    SAMPLE_MASS("sample mass g", "sample mass", "sample weight", "mass", "weight", "gewicht"),
+    BEES_COUNTED_BY("bees counted by"),
+    MITES("mites", "mite count", "mites counted", "varroa", "milben", "varroas", "acaros"),
+    COUNTED_BY("counted by", "counter", "mites counted by"),
+    RECOUNT_MITES("recount mites", "recount", "second count"),
+    RECOUNTED_BY("recounted by"),
+    RECOUNT_BLIND("recount blind", "blind"),
+    SECOND_MITES("second mites", "second wash mites", "second wash", "mites second wash"),
+    SECOND_COUNTED_BY("second counted by"),
+    BLANK_MITES("blank mites", "blank"),
+    BLANK_COUNTED_BY("blank counted by"),
+    HAND_AGITATION("hand agitation s", "agitation", "shaking time", "shaken for", "agitation time"),
+    SPIRIT("spirit", "spirit batch", "wash fluid", "liquid", "alcohol"),
+    RINSES("rinses", "number of rinses"),
+    REMARKS("remarks", "notes", "comment", "comments", "bemerkung", "remarques", "notas"),
+    SIMULATED("simulated"),
+    WASH_ID("wash id");
+
+    private final List<String> known;
+
+    WashField(String... known) {
+        this.known = List.of(known);
+    }
+
+    /** How it is called on the command line and in the HTTP interface, such as {@code queen-check}. */
+    public String key() {
+        return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
+
+    public static Optional<WashField> of(String key) {
+        return Arrays.stream(values()).filter(one -> one.key().equals(key)).findAny();
+    }
+
+    /** Without them a row is no wash. */
+    public boolean required() {
+        return this == DAY || this == COLONY;
+    }
+
+    /** How well a heading fits, 0 for not at all; an earlier word fits better. */
+    int fit(String heading) {
+        int place = known.indexOf(words(heading));
+        return place < 0 ? 0 : known.size() - place;
+    }
+
+    static String words(String heading) {
+        return heading.toLowerCase(Locale.ROOT).replaceAll("[^\\p{L}\\p{N}]+", " ").strip();
+    }
+}
