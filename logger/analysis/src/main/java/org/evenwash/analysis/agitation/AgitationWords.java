@@ -35,19 +35,11 @@ final class AgitationWords {
                 + ")";
     }
 
-    static String name(ReleaseModel model) {
-        return switch (model) {
-            case EXPONENTIAL -> "one rate for all mites";
-            case SATURATING -> "a plateau below all mites";
-            case WEIBULL -> "a rate that changes with time";
-        };
-    }
-
     static List<String> remarks(ModelChoice choice, PooledTimes data) {
         List<String> remarks = new ArrayList<>();
         ReleaseFit chosen = choice.chosen();
         TimeToShare time = chosen.timeToShare().orElseThrow();
-        remarks.add("Curve used: " + name(chosen.model()) + ".");
+        remarks.add("Curve used: " + chosen.model().words() + ".");
         if (time.seconds() > data.longest() && Double.isFinite(time.seconds())) {
             remarks.add(
                     "Extrapolated: the longest agitation tried was "
@@ -106,7 +98,7 @@ final class AgitationWords {
                                 time ->
                                         remarks.add(
                                                 "Cannot be told apart: "
-                                                        + name(candidate.fit().model())
+                                                        + candidate.fit().model().words()
                                                         + " gives "
                                                         + interval(time)
                                                         + "."));
