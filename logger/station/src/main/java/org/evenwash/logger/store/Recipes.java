@@ -77,6 +77,13 @@ public final class Recipes {
                 .list();
     }
 
+    /** Every version, by name, the newest first. */
+    public static List<RecipeVersion> all(Handle handle) {
+        return handle.createQuery("SELECT * FROM recipe ORDER BY name, recipe_id, version DESC")
+                .map(ROW)
+                .list();
+    }
+
     /** The newest version of every recipe in use, by name. */
     public static List<RecipeVersion> current(Handle handle) {
         return handle.createQuery(

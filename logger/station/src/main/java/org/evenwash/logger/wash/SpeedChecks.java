@@ -55,7 +55,12 @@ public final class SpeedChecks {
             Result bias,
             double allowed_percent,
             Standing standing,
-            boolean old) {}
+            boolean old) {
+        /** Old, or not known to be within what recipes allow. */
+        public boolean asksForSomething() {
+            return old || standing != Standing.WITHIN;
+        }
+    }
 
     /**
      * Keeps readings as the check that a bench goes by from now on.

@@ -83,6 +83,8 @@ class PagesIT {
                         .replace(scene.alder.id().toString(), "one")
                         .replace(scene.day.id().toString(), "one")
                         .replace(scene.batch.id().toString(), "one")
+                        .replace(scene.line.toString(), "one")
+                        .replace("?pass=SECOND", "-second")
                         .replace("?apiaryId=" + scene.alder.apiaryId(), "")
                         .replace(scene.tied.cycleId().toString(), "one")
                         .substring(1)

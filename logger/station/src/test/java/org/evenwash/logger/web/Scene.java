@@ -74,6 +74,7 @@ final class Scene implements AutoCloseable {
     CycleRecord tied;
     CycleRecord loose;
     DayPlan day;
+    UUID line;
 
     private Scene(Path folder, boolean demonstration) {
         database = Database.open("jdbc:sqlite:" + folder.resolve("logger.db"));
@@ -94,6 +95,7 @@ final class Scene implements AutoCloseable {
         scene.people();
         scene.bench();
         scene.washes();
+        scene.line = new CalibrationScene(scene).set();
         return scene;
     }
 

@@ -15,12 +15,18 @@ import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import org.evenwash.analysis.operators.Compared;
+import org.evenwash.analysis.operators.Funnel;
+import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.logger.wash.RecipeWish;
+import org.evenwash.logger.wash.SecondWash;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
@@ -42,7 +48,13 @@ class TextsTest {
                     BeeMeasure.class,
                     Hemisphere.class,
                     StoredTicket.Standing.class,
-                    ColonyEvent.Kind.class);
+                    ColonyEvent.Kind.class,
+                    CalibrationKind.class,
+                    SecondWash.class,
+                    RecipeWish.Aim.class,
+                    Compared.class,
+                    OperatorComparison.Verdict.class,
+                    Funnel.Place.class);
 
     private static Set<String> asked() throws IOException {
         Set<String> keys = new TreeSet<>();
