@@ -29,6 +29,7 @@ final class Story {
     private final SplittableRandom random = new SplittableRandom(Scenario.SEED);
     private final Map<String, String> colonies = new HashMap<>();
     private final Map<String, String> operators = new HashMap<>();
+    private final List<String> apiaries = new ArrayList<>();
     private String spirit;
 
     /**
@@ -58,6 +59,23 @@ final class Story {
         return rows;
     }
 
+    Map<String, String> operators() {
+        return operators;
+    }
+
+    /** Where the first apiary's colonies stand. */
+    String apiary() {
+        return apiaries.get(0);
+    }
+
+    String spirit() {
+        return spirit;
+    }
+
+    String benchId() {
+        return benchId;
+    }
+
     private void setUp() {
         for (String name : Scenario.OPERATORS) {
             operators.put(name, made("/api/operators", Map.of("name", name)));
@@ -70,6 +88,7 @@ final class Story {
                                     "name", apiary.name(),
                                     "timeZone", apiary.timeZone(),
                                     "hemisphere", apiary.hemisphere()));
+            apiaries.add(id);
             for (Plan plan : Scenario.WASHES) {
                 if (plan.apiary().equals(apiary)) {
                     Map<String, String> colony = Map.of("apiaryId", id, "name", plan.colony());
@@ -100,7 +119,7 @@ final class Story {
                 Math.round(mix.volume_mL()));
     }
 
-    private String made(String path, Map<String, ?> body) {
+    String made(String path, Map<String, ?> body) {
         return api.post(path, body).path("result").path("id").asText();
     }
 
@@ -147,7 +166,7 @@ final class Story {
     }
 
     /** Sends a ticket, does what the course says at the bench, and waits for the records. */
-    private double ticketed(String wash, String pass, String recipe, Course course) {
+    double ticketed(String wash, String pass, String recipe, Course course) {
         issue(wash, pass, recipe);
         hands.putJarIn();
         hands.start();

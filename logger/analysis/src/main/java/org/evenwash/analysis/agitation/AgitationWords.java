@@ -11,6 +11,9 @@ final class AgitationWords {
 
     private static final double ENOUGH_SECOND_WASH = 2;
 
+    /** Less would read "1.0 times". */
+    private static final double WORTH_SAYING = 1.05;
+
     private AgitationWords() {}
 
     static String seconds(double value) {
@@ -107,7 +110,7 @@ final class AgitationWords {
     }
 
     private static void dispersion(FitQuality quality, List<String> remarks) {
-        if (quality.phi() > 1) {
+        if (quality.phi() >= WORTH_SAYING) {
             remarks.add(
                     String.format(
                             Locale.ROOT,

@@ -41,6 +41,9 @@ public record OperatorComparison(
     public static final int MIN_WASHES_EACH = 3;
     public static final int MIN_MITES_EACH = 30;
 
+    /** Dispersion from which it is mentioned; less would read "1.0 times". */
+    private static final double WORTH_SAYING = 1.05;
+
     /** A p-value below this is called a difference. */
     public static final double DIFFERENCE_P = 0.05;
 
@@ -225,7 +228,7 @@ public record OperatorComparison(
                             + compared.one()
                             + " shared, and were left out.");
         }
-        if (phi > 1) {
+        if (phi >= WORTH_SAYING) {
             remarks.add(
                     String.format(
                             Locale.ROOT,

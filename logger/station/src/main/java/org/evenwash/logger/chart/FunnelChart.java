@@ -82,7 +82,7 @@ public final class FunnelChart {
     /** Names above their points, left of the point where the right edge is near. */
     private static void label(XYChart chart, List<Operator> operators, double end, double height) {
         for (Operator operator : operators) {
-            double inset = end * 0.007 * operator.name().length();
+            double inset = end * 0.0095 * operator.name().length();
             double x = Math.min(Math.max(operator.mites(), inset), end * 1.02 - inset);
             double up = 100 * operator.share() > 100 - 0.08 * height ? -0.05 : 0.05;
             Style.text(chart, operator.name(), x, 100 * operator.share() + up * height);

@@ -27,6 +27,15 @@ public final class AgitationStudies {
     static final int MOST_WASHES = 1_000;
 
     private final Desk desk;
+    private final Remembered<Fitted, Fits> fitted = new Remembered<>();
+
+    /** What a fit rests on. */
+    private record Fitted(SecondWash secondWash, List<TimedWash> washes) {}
+
+    private record Fits(
+            List<AgitationStudy.TimeTo> answers,
+            Optional<ModelChoice> choice,
+            Optional<ConditionalFit> sameMethod) {}
 
     AgitationStudies(Desk desk) {
         this.desk = desk;
@@ -50,7 +59,24 @@ public final class AgitationStudies {
                 used.add(wash);
             }
         }
-        return fitted(filter, secondWash, used, leftOut, cut);
+        Fits fits =
+                fitted.answer(
+                        new Fitted(
+                                secondWash,
+                                used.stream()
+                                        .map(wash -> AgitationStudy.timed(wash, secondWash))
+                                        .toList()),
+                        AgitationStudies::fits);
+        return new AgitationStudy(
+                filter,
+                secondWash,
+                used,
+                leftOut,
+                cut,
+                fits.answers(),
+                fits.choice(),
+                fits.sameMethod(),
+                recoveries(used));
     }
 
     private static Optional<String> unfit(StudyWash wash, SecondWash secondWash) {
@@ -69,21 +95,15 @@ public final class AgitationStudies {
         return Optional.empty();
     }
 
-    private static AgitationStudy fitted(
-            StudyFilter filter,
-            SecondWash secondWash,
-            List<StudyWash> used,
-            List<AgitationStudy.LeftOut> leftOut,
-            boolean cut) {
-        List<TimedWash> timed =
-                used.stream().map(wash -> AgitationStudy.timed(wash, secondWash)).toList();
+    private static Fits fits(Fitted asked) {
+        List<TimedWash> timed = asked.washes();
         List<AgitationStudy.TimeTo> answers = new ArrayList<>();
         Optional<ModelChoice> choice = Optional.empty();
         Optional<ConditionalFit> sameMethod = Optional.empty();
         for (double share : AgitationStudy.SHARES) {
             boolean drawn = share == 0.95;
             Result time;
-            if (secondWash == SecondWash.EXHAUSTIVE) {
+            if (asked.secondWash() == SecondWash.EXHAUSTIVE) {
                 AgitationTime.Report report = AgitationTime.exhaustive(timed, share);
                 choice = drawn ? report.choice() : choice;
                 time = report.result();
@@ -94,16 +114,7 @@ public final class AgitationStudies {
             }
             answers.add(new AgitationStudy.TimeTo(share, time));
         }
-        return new AgitationStudy(
-                filter,
-                secondWash,
-                used,
-                leftOut,
-                cut,
-                answers,
-                choice,
-                sameMethod,
-                recoveries(used));
+        return new Fits(answers, choice, sameMethod);
     }
 
     private static List<AgitationStudy.RecipeRecovery> recoveries(List<StudyWash> used) {

@@ -12,14 +12,13 @@ import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.RecipeVersion;
 import org.evenwash.logger.store.Recipes;
 import org.evenwash.logger.store.StudyFilter;
-import org.evenwash.logger.store.StudyWash;
 import org.evenwash.record.ContractViolation;
 import org.evenwash.record.CycleRecord;
 import org.evenwash.record.RecipeSheet;
 import org.evenwash.record.ShippedRecipes;
 import org.jdbi.v3.core.Handle;
 
-/** Turns what a study found into a recipe version, or into the recovery that results are corrected by. */
+/** Turns the agitation time that a study found into a recipe version. */
 public final class CalibratedRecipes {
     /** Versions made from a shipped recipe: the shipped one stays on offer beside them. */
     static final String OWN_LINE = "calibrated";
@@ -78,7 +77,7 @@ public final class CalibratedRecipes {
                                     filter.benchId(),
                                     sheet.recipeId(),
                                     sheet.version(),
-                                    inputs(study, study.used()),
+                                    StudyInputs.of(study, study.used()),
                                     result(study, wish, time, sheet),
                                     true),
                             by);
@@ -204,87 +203,6 @@ public final class CalibratedRecipes {
                         });
         study.sameMethod().ifPresent(fit -> result.put("ratePerSecond", fit.k()));
         result.put("agitation_s", sheet.totalAgitation_s());
-        return result;
-    }
-
-    static Map<String, Object> inputs(AgitationStudy study, List<StudyWash> washes) {
-        Map<String, Object> inputs = new LinkedHashMap<>();
-        inputs.put("filter", study.filter());
-        inputs.put("secondWash", study.secondWash());
-        inputs.put("washes", washes.stream().map(StudyWash::washId).toList());
-        inputs.put("agitation_s", washes.stream().map(StudyWash::agitation_s).toList());
-        inputs.put("first", washes.stream().map(StudyWash::firstMites).toList());
-        inputs.put("second", washes.stream().map(StudyWash::secondMites).toList());
-        if (study.secondWash() == SecondWash.SAME_METHOD) {
-            inputs.put(
-                    "secondAgitation_s",
-                    washes.stream().map(StudyWash::secondAgitation_s).toList());
-        }
-        inputs.put("leftOut", leftOut(study));
-        return inputs;
-    }
-
-    private static List<Map<String, Object>> leftOut(AgitationStudy study) {
-        return study.leftOut().stream()
-                .map(one -> Map.<String, Object>of("wash", one.wash().washId(), "why", one.why()))
-                .toList();
-    }
-
-    /**
-     * Corrects infestations washed by a recipe for its recovery, from now on.
-     *
-     * @return the calibration
-     * @throws Refused if the recipe has too few second washes among those chosen
-     */
-    public UUID useRecovery(StudyFilter filter, String recipeId, int version, By by) {
-        AgitationStudy study = studies.study(filter.of(recipeId, version), SecondWash.EXHAUSTIVE);
-        AgitationStudy.RecipeRecovery found =
-                study.recoveries().stream()
-                        .findFirst()
-                        .orElseThrow(() -> tooFew("a second wash by this recipe"));
-        if (!found.enough() || found.newWash().isEmpty()) {
-            throw tooFew(
-                    "at least 4 washes with 30 mites in both washes together (now "
-                            + found.summary().washes()
-                            + " and "
-                            + found.summary().mites()
-                            + ")");
-        }
-        UUID id = UUID.randomUUID();
-        return desk.once(
-                by,
-                "use a recovery",
-                id,
-                handle ->
-                        shelf.put(
-                                handle,
-                                id,
-                                new CalibrationShelf.Draft(
-                                        CalibrationKind.RECOVERY,
-                                        found.name(),
-                                        filter.benchId(),
-                                        recipeId,
-                                        version,
-                                        inputs(study, found.washes()),
-                                        recovery(found),
-                                        true),
-                                by));
-    }
-
-    private static Refused tooFew(String needs) {
-        return Refused.conflict("recovery", "is not known well enough", "it needs " + needs);
-    }
-
-    private static Map<String, Object> recovery(AgitationStudy.RecipeRecovery found) {
-        Map<String, Object> result = new LinkedHashMap<>();
-        result.put("recovery", ResultJson.of(found.recovery(), Quantity.RECOVERY));
-        found.newWash()
-                .ifPresent(
-                        beta -> {
-                            result.put("newWashMean", beta.mean());
-                            result.put("newWashLower", beta.limits().lower());
-                            result.put("newWashUpper", beta.limits().upper());
-                        });
         return result;
     }
 }

@@ -5,6 +5,8 @@ public record Calibrating(
         CalibrationShelf shelf,
         AgitationStudies studies,
         CalibratedRecipes recipes,
+        StudyRecipes studyRecipes,
+        RecoveryCorrection recovery,
         BeeMeasures measures,
         SpeedChecks speeds) {
 
@@ -15,6 +17,8 @@ public record Calibrating(
                 shelf,
                 studies,
                 new CalibratedRecipes(desk, studies, shelf),
+                new StudyRecipes(desk),
+                new RecoveryCorrection(desk, studies, shelf),
                 new BeeMeasures(desk, shelf),
                 new SpeedChecks(desk, shelf));
     }

@@ -36,22 +36,10 @@ public final class Consistency {
 
     private static final int MOST_CATCHES = 300;
     private static final int MOST_CYCLES = 300;
-    private static final int REMEMBERED = 16;
 
     private final Desk desk;
 
-    /** Ten thousand deals take a while, and the washes seldom change between two looks. */
-    private final Map<Dealt, OperatorComparison> remembered =
-            Collections.synchronizedMap(
-                    new LinkedHashMap<>(REMEMBERED, 0.75f, true) {
-                        private static final long serialVersionUID = 1L;
-
-                        @Override
-                        protected boolean removeEldestEntry(
-                                Map.Entry<Dealt, OperatorComparison> eldest) {
-                            return size() > REMEMBERED;
-                        }
-                    });
+    private final Remembered<Dealt, OperatorComparison> dealt = new Remembered<>();
 
     Consistency(Desk desk) {
         this.desk = desk;
@@ -66,6 +54,7 @@ public final class Consistency {
      * @param unnamed left out because what is compared is not recorded of them
      * @param excluded left out by a person
      * @param cut whether only the latest were looked at
+     * @param recipes ways of washing among them; with several the limits of the funnel grow wider
      */
     public record Comparison(
             OperatorComparison found,
@@ -73,7 +62,8 @@ public final class Consistency {
             List<StudyWash> washes,
             int unnamed,
             int excluded,
-            boolean cut) {}
+            boolean cut,
+            int recipes) {}
 
     public Comparison recovery(StudyFilter filter, Compared compared) {
         List<StudyWash> found =
@@ -99,16 +89,17 @@ public final class Consistency {
                                                 wash.secondMites()))
                         .toList();
         OperatorComparison comparison =
-                remembered.computeIfAbsent(
+                dealt.answer(
                         new Dealt(compared, washes),
-                        dealt -> OperatorComparison.of(compared, washes, SEED));
+                        asked -> OperatorComparison.of(asked.compared(), asked.washes(), SEED));
         return new Comparison(
                 comparison,
                 SEED,
                 named,
                 counted.size() - named.size(),
                 found.size() - counted.size(),
-                found.size() == AgitationStudies.MOST_WASHES);
+                found.size() == AgitationStudies.MOST_WASHES,
+                (int) named.stream().map(Consistency::recipe).distinct().count());
     }
 
     /** Null where it is not recorded. */
@@ -125,11 +116,14 @@ public final class Consistency {
         return wash.benchId() == null ? "by hand" : wash.benchId();
     }
 
+    private static String recipe(StudyWash wash) {
+        return wash.recipeId() == null
+                ? Objects.requireNonNullElse(wash.agitation_s(), 0.0) + " s by hand"
+                : wash.recipeId() + ":" + wash.recipeVersion();
+    }
+
     private static OperatorWash.Conditions conditions(StudyWash wash, Compared compared) {
-        String recipe =
-                wash.recipeId() == null
-                        ? Objects.requireNonNullElse(wash.agitation_s(), 0.0) + " s by hand"
-                        : wash.recipeId() + ":" + wash.recipeVersion();
+        String recipe = recipe(wash);
         String operator = Objects.requireNonNullElse(wash.operator(), "");
         String day = wash.sampledOn().toString();
         return switch (compared) {
@@ -230,33 +224,6 @@ public final class Consistency {
     }
 
     /**
-     * Why cycles did not go on.
-     *
-     * @param tag of the interlock or request
-     * @param cycles in which it happened
-     * @param total_s all of its time together
-     */
-    public record Cause(String tag, String reason, int times, int cycles, double total_s) {}
-
-    /**
-     * How cycles kept to their recipes.
-     *
-     * @param cycles latest first
-     * @param difference actual less planned agitation of complete cycles, s, oldest first
-     * @param causes most frequent first
-     */
-    public record CycleTiming(
-            List<RunRecords.Timing> cycles, ChartReading difference, List<Cause> causes) {
-        public long count(Outcome outcome) {
-            return cycles.stream().filter(one -> one.outcome() == outcome).count();
-        }
-
-        public long conforming() {
-            return cycles.stream().filter(RunRecords.Timing::conforms).count();
-        }
-    }
-
-    /**
      * @param benchId null for all benches
      */
     public CycleTiming cycles(String benchId) {
@@ -284,29 +251,8 @@ public final class Consistency {
                                                 .map(RunRecords.Timing::id)
                                                 .toList()));
         return new CycleTiming(
-                cycles, ChartReading.ofIndividuals(latest(difference)), causes(records));
-    }
-
-    private static List<Cause> causes(List<CycleRecord> records) {
-        Map<String, Cause> causes = new LinkedHashMap<>();
-        for (CycleRecord record : records) {
-            Map<String, Cause> own = new LinkedHashMap<>();
-            for (CycleRecord.Interruption cut : record.interruptions()) {
-                Cause once = new Cause(cut.tag(), cut.reason(), 1, 1, cut.length_s());
-                own.merge(cut.tag(), once, (a, b) -> added(a, b, 1));
-            }
-            own.forEach(
-                    (tag, cause) ->
-                            causes.merge(
-                                    tag, cause, (a, b) -> added(a, b, a.cycles() + b.cycles())));
-        }
-        return causes.values().stream()
-                .sorted((a, b) -> Integer.compare(b.times(), a.times()))
-                .toList();
-    }
-
-    private static Cause added(Cause a, Cause b, int cycles) {
-        return new Cause(
-                a.tag(), a.reason(), a.times() + b.times(), cycles, a.total_s() + b.total_s());
+                cycles,
+                ChartReading.ofIndividuals(latest(difference)),
+                CycleTiming.causes(records));
     }
 }

@@ -9,11 +9,13 @@ import org.evenwash.analysis.Result;
 import org.evenwash.analysis.agitation.LackOfFit;
 import org.evenwash.analysis.agitation.ModelChoice;
 import org.evenwash.analysis.agitation.TimeToShare;
+import org.evenwash.analysis.agitation.TimedWash;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.StudyCharts;
 import org.evenwash.logger.store.StudyWash;
 import org.evenwash.logger.wash.AgitationStudy;
 import org.evenwash.logger.wash.RecipeWish;
+import org.evenwash.logger.wash.Remembered;
 import org.evenwash.logger.wash.SecondWash;
 import org.evenwash.logger.wash.Workplace;
 
@@ -24,6 +26,10 @@ public final class AgitationPage {
 
     private final FrontDesk desk;
     private final Workplace place;
+    private final Remembered<Painted, String> pictures = new Remembered<>();
+
+    /** What a picture shows. */
+    private record Painted(String title, SecondWash secondWash, List<TimedWash> washes) {}
 
     AgitationPage(FrontDesk desk, Workplace place) {
         this.desk = desk;
@@ -101,7 +107,7 @@ public final class AgitationPage {
                         study.used().stream().limit(WASHES_SHOWN).toList(),
                         ResultLine.of(usual, Quantity.AGITATION_TIME, page),
                         answers(study, page),
-                        picture(study, page),
+                        picture(study, page).orElse(null),
                         curves(study, page),
                         fit(study, page),
                         recoveries(study, page),
@@ -142,24 +148,23 @@ public final class AgitationPage {
                                         || one.time() instanceof Result.Bound);
     }
 
-    private static String picture(AgitationStudy study, Shell page) {
-        Optional<Drawing> drawing =
-                study.secondWash() == SecondWash.EXHAUSTIVE
-                        ? study.choice()
-                                .map(
-                                        choice ->
-                                                StudyCharts.agitation(
-                                                        page.t("agitation.chart"),
-                                                        study.timed(),
-                                                        choice))
-                        : study.sameMethod()
-                                .map(
-                                        fit ->
-                                                StudyCharts.agitation(
-                                                        page.t("agitation.chart.same"),
-                                                        study.timed(),
-                                                        fit));
-        return drawing.map(Drawing::svgInPage).orElse(null);
+    private Optional<String> picture(AgitationStudy study, Shell page) {
+        boolean exhaustive = study.secondWash() == SecondWash.EXHAUSTIVE;
+        String title = page.t(exhaustive ? "agitation.chart" : "agitation.chart.same");
+        if (study.choice().isEmpty() && study.sameMethod().isEmpty()) {
+            return Optional.empty();
+        }
+        return Optional.of(
+                pictures.answer(
+                        new Painted(title, study.secondWash(), study.timed()),
+                        asked -> painted(asked, study).svgInPage()));
+    }
+
+    private static Drawing painted(Painted asked, AgitationStudy study) {
+        return asked.secondWash() == SecondWash.EXHAUSTIVE
+                ? StudyCharts.agitation(asked.title(), asked.washes(), study.choice().orElseThrow())
+                : StudyCharts.agitation(
+                        asked.title(), asked.washes(), study.sameMethod().orElseThrow());
     }
 
     private static List<Curve> curves(AgitationStudy study, Shell page) {

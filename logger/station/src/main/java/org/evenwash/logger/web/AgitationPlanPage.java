@@ -1,6 +1,7 @@
 package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
+import java.util.List;
 import org.evenwash.analysis.Result;
 import org.evenwash.logger.store.StudyFilter;
 import org.evenwash.logger.wash.AgitationAdvice;
@@ -31,7 +32,8 @@ public final class AgitationPlanPage {
             double mitesPerWash,
             double wanted_percent,
             boolean known,
-            AgitationAdvice advice) {
+            AgitationAdvice advice,
+            List<Option> recipes) {
         public String guessText() {
             return Formats.plain(guess_s);
         }
@@ -64,7 +66,8 @@ public final class AgitationPlanPage {
                         mitesPerWash,
                         wanted_percent,
                         found_s > 0,
-                        AgitationAdvice.of(guess_s, mitesPerWash, wanted_percent / 100)));
+                        AgitationAdvice.of(guess_s, mitesPerWash, wanted_percent / 100),
+                        new Options(place, page.texts(), page.formats()).recipes()));
     }
 
     /** The time to 95 % that stored washes give, to the second; 0 where they give none. */

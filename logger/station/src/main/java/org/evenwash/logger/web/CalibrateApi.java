@@ -7,6 +7,7 @@ import io.javalin.http.Context;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.analysis.agitation.AgitationPlan;
 import org.evenwash.analysis.speed.SpeedBias;
 import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.CalibrationKind;
@@ -37,6 +38,7 @@ final class CalibrateApi {
                 post("/api/calibrations/{id}/end", this::end),
                 get("/api/studies/agitation", this::study),
                 get("/api/studies/plan", this::plan),
+                post("/api/studies/recipes", this::studyRecipes),
                 post("/api/studies/recipe", this::recipe),
                 post("/api/studies/recovery", this::recovery),
                 post("/api/washes/{id}/leave-out", this::leaveOut),
@@ -108,6 +110,21 @@ final class CalibrateApi {
             Integer washesIfUneven,
             List<String> advice) {}
 
+    /** One recipe for each time that the plan wants to try. */
+    private void studyRecipes(Context ctx) {
+        Input in = desk.input(ctx);
+        double guess_s = in.number("guess_s", 5, 3_600);
+        RecipeChoice base = RecipeChoice.of(in, "baseRecipe");
+        By by = Api.by(ctx, in);
+        in.check();
+        Answer.created(
+                ctx,
+                "/plan",
+                calibrating()
+                        .studyRecipes()
+                        .write(AgitationPlan.timesAround(guess_s), base.id(), base.version(), by));
+    }
+
     private void recipe(Context ctx) {
         Input in = desk.input(ctx);
         StudyForm form = StudyForm.read(in);
@@ -137,11 +154,7 @@ final class CalibrateApi {
         RecipeChoice recipe = RecipeChoice.of(in, "ofRecipe");
         By by = Api.by(ctx, in);
         in.check();
-        answer(
-                ctx,
-                calibrating()
-                        .recipes()
-                        .useRecovery(form.filter(), recipe.id(), recipe.version(), by));
+        answer(ctx, calibrating().recovery().use(form.filter(), recipe.id(), recipe.version(), by));
     }
 
     private void answer(Context ctx, UUID id) {

@@ -11,6 +11,7 @@ import org.evenwash.analysis.operators.ChartReading;
 import org.evenwash.analysis.operators.Compared;
 import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.logger.wash.Consistency;
+import org.evenwash.logger.wash.CycleTiming;
 import org.evenwash.logger.wash.ResultJson;
 import org.evenwash.logger.wash.Workplace;
 
@@ -89,7 +90,7 @@ final class ConsistencyApi {
         Input in = Input.ofQuery(ctx, desk.texts(ctx));
         String bench = in.optionalText("benchId", 32);
         in.check();
-        Consistency.CycleTiming timing = place.consistency().cycles(bench);
+        CycleTiming timing = place.consistency().cycles(bench);
         Map<String, Object> document = new LinkedHashMap<>();
         document.put("cycles", timing.cycles());
         document.put("conforming", timing.conforming());

@@ -11,6 +11,7 @@ import org.evenwash.logger.store.CatchCount;
 import org.evenwash.logger.store.RunRecords;
 import org.evenwash.logger.store.SampleBees;
 import org.evenwash.logger.wash.Consistency;
+import org.evenwash.logger.wash.CycleTiming;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.Outcome;
 
@@ -112,7 +113,7 @@ public final class RunPages {
 
     /** Timing of cycles. */
     public record CyclesView(
-            Consistency.CycleTiming timing,
+            CycleTiming timing,
             Run run,
             List<Counted> outcomes,
             List<RunRecords.Timing> shown,
@@ -127,7 +128,7 @@ public final class RunPages {
         String bench = in.optionalText("benchId", 32);
         in.check();
         Shell page = desk.shell(ctx, desk.texts(ctx).say("timing.title"), "consistency");
-        Consistency.CycleTiming timing = place.consistency().cycles(bench);
+        CycleTiming timing = place.consistency().cycles(bench);
         desk.show(
                 ctx,
                 "cycleTiming",

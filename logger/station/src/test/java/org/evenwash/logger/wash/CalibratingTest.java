@@ -271,8 +271,8 @@ class CalibratingTest {
 
         UUID id =
                 work.calibrating()
-                        .recipes()
-                        .useRecovery(
+                        .recovery()
+                        .use(
                                 StudyFilter.ALL,
                                 Book.RECIPE.recipeId(),
                                 Book.RECIPE.version(),
@@ -307,8 +307,8 @@ class CalibratingTest {
         assertThatThrownBy(
                         () ->
                                 work.calibrating()
-                                        .recipes()
-                                        .useRecovery(
+                                        .recovery()
+                                        .use(
                                                 StudyFilter.ALL,
                                                 Book.RECIPE.recipeId(),
                                                 1,

@@ -196,14 +196,14 @@ class ConsistencyTest {
         runs.store(runs.cycle(Book.RECIPE, false, List.of()));
         runs.store(runs.cycle(Book.RECIPE, true, List.of(lid)));
 
-        Consistency.CycleTiming timing = work.consistency().cycles(null);
+        CycleTiming timing = work.consistency().cycles(null);
 
         assertThat(timing.cycles()).as("the simulated one does not count").hasSize(3);
         assertThat(timing.conforming()).isEqualTo(1);
         assertThat(timing.causes())
                 .containsExactly(
-                        new Consistency.Cause("LID-OPEN", "lid open", 3, 2, 21),
-                        new Consistency.Cause("HOLD", "held at the panel", 1, 1, 5));
+                        new CycleTiming.Cause("LID-OPEN", "lid open", 3, 2, 21),
+                        new CycleTiming.Cause("HOLD", "held at the panel", 1, 1, 5));
         assertThat(timing.difference().stage()).isEqualTo(ChartReading.Stage.NO_LIMITS);
     }
 }

@@ -28,6 +28,7 @@ class PagesIT {
                             .orElseThrow();
             scene.place.standards().chooseThreshold(threshold.id(), null, By.nobody());
             scene.planADay();
+            scene.calibrate();
             scene.board.put(Cycles3.state(BenchState.State.RUNNING, scene.fresh.id()), Scene.NOON);
             for (int second = 0; second <= 81; second++) {
                 scene.board.put(Cycles3.live(second), Scene.NOON);

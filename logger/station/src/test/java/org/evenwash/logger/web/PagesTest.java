@@ -20,6 +20,7 @@ class PagesTest {
     static void open(@TempDir Path folder) {
         scene = Scene.populated(folder);
         scene.planADay();
+        scene.calibrate();
         visitor = new Visitor(scene);
     }
 

@@ -95,7 +95,6 @@ final class Scene implements AutoCloseable {
         scene.people();
         scene.bench();
         scene.washes();
-        scene.line = new CalibrationScene(scene).set();
         return scene;
     }
 
@@ -179,6 +178,11 @@ final class Scene implements AutoCloseable {
                                         7,
                                         ada.id()),
                                 By.nobody());
+    }
+
+    /** Calibration work and recounts; made on request, since it adds washes. */
+    void calibrate() {
+        line = new CalibrationScene(this).set();
     }
 
     private Wash wash(Colony colony, LocalDate day) {
