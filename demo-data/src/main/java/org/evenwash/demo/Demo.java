@@ -88,13 +88,17 @@ public final class Demo implements Callable<Integer> {
     }
 
     private List<WashRow> play(WebServer pages, SimulatedController bench) {
-        Story story = new Story(new Api(pages.address()), new Hands(bench), Bench.ID, out::println);
+        Api api = new Api(pages.address());
+        Story story = new Story(api, new Hands(bench), Bench.ID, out::println);
         int[] done = new int[1];
-        return story.play(
-                row -> {
-                    out.println("  " + row.per100Text() + " mites per 100 bees.");
-                    out.println(bar(++done[0], Scenario.WASHES.size()));
-                });
+        List<WashRow> rows =
+                story.play(
+                        row -> {
+                            out.println("  " + row.per100Text() + " mites per 100 bees.");
+                            out.println(bar(++done[0], Scenario.WASHES.size()));
+                        });
+        new CalibrationStory(api, story, out::println).play();
+        return rows;
     }
 
     /** A line of its own each time: the story goes on beneath it. */

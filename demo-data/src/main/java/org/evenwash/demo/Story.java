@@ -32,6 +32,7 @@ final class Story {
     private final SplittableRandom random = new SplittableRandom(Scenario.SEED);
     private final Map<String, String> colonies = new HashMap<>();
     private final Map<String, String> operators = new LinkedHashMap<>();
+    private final List<String> apiaries = new ArrayList<>();
     private String spirit;
 
     /**
@@ -68,6 +69,23 @@ final class Story {
         return rows;
     }
 
+    Map<String, String> operators() {
+        return operators;
+    }
+
+    /** Where the first apiary's colonies stand. */
+    String apiary() {
+        return apiaries.get(0);
+    }
+
+    String spirit() {
+        return spirit;
+    }
+
+    String benchId() {
+        return benchId;
+    }
+
     private void setUp() {
         for (String name : Scenario.OPERATORS) {
             operators.put(name, made("/api/operators", Map.of("name", name)));
@@ -84,6 +102,7 @@ final class Story {
                 Scenario.UNWASHED.forEach(
                         name -> made("/api/colonies", Map.of("apiaryId", id, "name", name)));
             }
+            apiaries.add(id);
             for (Plan plan : Scenario.WASHES) {
                 if (plan.apiary().equals(apiary)) {
                     Map<String, String> colony = Map.of("apiaryId", id, "name", plan.colony());
@@ -114,7 +133,7 @@ final class Story {
                 Math.round(mix.volume_mL()));
     }
 
-    private String made(String path, Map<String, ?> body) {
+    String made(String path, Map<String, ?> body) {
         return api.post(path, body).path("result").path("id").asText();
     }
 
@@ -161,7 +180,7 @@ final class Story {
     }
 
     /** Sends a ticket, does what the course says at the bench, and waits for the records. */
-    private double ticketed(String wash, String pass, String recipe, Course course) {
+    double ticketed(String wash, String pass, String recipe, Course course) {
         issue(wash, pass, recipe);
         hands.putJarIn();
         hands.start();

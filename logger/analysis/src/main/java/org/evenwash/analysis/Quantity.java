@@ -20,6 +20,8 @@ public enum Quantity {
     GROWTH("% a week", 2, -100, Double.MAX_VALUE),
     /** Time to double, or to a threshold, weeks. */
     WEEKS("weeks", 2, -Double.MAX_VALUE, Double.MAX_VALUE),
+    /** Speed displayed above the true one, per cent; negative where it reads too low. */
+    SPEED_BIAS("%", 2, -100, Double.MAX_VALUE),
     /** A share from 0 to 1, or another number without a unit. */
     PLAIN("", 2, -Double.MAX_VALUE, Double.MAX_VALUE);
 

@@ -11,6 +11,9 @@ final class AgitationWords {
 
     private static final double ENOUGH_SECOND_WASH = 2;
 
+    /** Less would read "1.0 times". */
+    private static final double WORTH_SAYING = 1.05;
+
     private AgitationWords() {}
 
     static String seconds(double value) {
@@ -35,19 +38,11 @@ final class AgitationWords {
                 + ")";
     }
 
-    static String name(ReleaseModel model) {
-        return switch (model) {
-            case EXPONENTIAL -> "one rate for all mites";
-            case SATURATING -> "a plateau below all mites";
-            case WEIBULL -> "a rate that changes with time";
-        };
-    }
-
     static List<String> remarks(ModelChoice choice, PooledTimes data) {
         List<String> remarks = new ArrayList<>();
         ReleaseFit chosen = choice.chosen();
         TimeToShare time = chosen.timeToShare().orElseThrow();
-        remarks.add("Curve used: " + name(chosen.model()) + ".");
+        remarks.add("Curve used: " + chosen.model().words() + ".");
         if (time.seconds() > data.longest() && Double.isFinite(time.seconds())) {
             remarks.add(
                     "Extrapolated: the longest agitation tried was "
@@ -106,7 +101,7 @@ final class AgitationWords {
                                 time ->
                                         remarks.add(
                                                 "Cannot be told apart: "
-                                                        + name(candidate.fit().model())
+                                                        + candidate.fit().model().words()
                                                         + " gives "
                                                         + interval(time)
                                                         + "."));
@@ -115,7 +110,7 @@ final class AgitationWords {
     }
 
     private static void dispersion(FitQuality quality, List<String> remarks) {
-        if (quality.phi() > 1) {
+        if (quality.phi() >= WORTH_SAYING) {
             remarks.add(
                     String.format(
                             Locale.ROOT,

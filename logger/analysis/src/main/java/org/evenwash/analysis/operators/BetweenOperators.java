@@ -32,11 +32,17 @@ final class BetweenOperators {
                 totals.stream().mapToDouble(t -> phi * pooled * (1 - pooled) / t.mites()).toArray();
     }
 
-    static Result spread(OperatorTotals totals) {
+    static Result spread(OperatorTotals totals, Compared compared) {
         int operators = totals.list().size();
         if (operators < MIN_OPERATORS) {
             return new NotEnoughData(
-                    "at least " + MIN_OPERATORS + " operators (now " + operators + ")");
+                    "at least "
+                            + MIN_OPERATORS
+                            + " "
+                            + compared.many()
+                            + " (now "
+                            + operators
+                            + ")");
         }
         double phi = totals.phiWithin();
         return totals.homogeneity(phi)

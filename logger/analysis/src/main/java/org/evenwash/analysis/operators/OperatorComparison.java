@@ -11,8 +11,10 @@ import org.evenwash.analysis.Result.NotEnoughData;
 /**
  * Do the operators' first washes catch the same share of the mites? The verdict rests on whole washes
  * dealt out anew within equal recipe, bench and day; a difference is a reason to look at how, with
- * what and in which season the washes were made, never a finding about a person.
+ * what and in which season the washes were made, never a finding about a person. Benches, days and
+ * batches of spirit are compared in the same way, each under the label of an operator.
  *
+ * @param compared what the label of each wash stands for
  * @param verdict on whether there is a difference at all
  * @param spread SD between operators, as a share (0.05 = 5 percentage points)
  * @param test empty where it could not be made
@@ -24,6 +26,7 @@ import org.evenwash.analysis.Result.NotEnoughData;
  * @param remarks in full sentences
  */
 public record OperatorComparison(
+        Compared compared,
         Verdict verdict,
         Result spread,
         Optional<WashPermutation> test,
@@ -37,6 +40,9 @@ public record OperatorComparison(
     public static final int MIN_OPERATORS = 2;
     public static final int MIN_WASHES_EACH = 3;
     public static final int MIN_MITES_EACH = 30;
+
+    /** Dispersion from which it is mentioned; less would read "1.0 times". */
+    private static final double WORTH_SAYING = 1.05;
 
     /** A p-value below this is called a difference. */
     public static final double DIFFERENCE_P = 0.05;
@@ -59,10 +65,21 @@ public record OperatorComparison(
      * @param seed of the deals; keep it with the result, the same seed gives the same p
      */
     public static OperatorComparison of(List<OperatorWash> washes, long seed) {
+        return of(Compared.OPERATORS, washes, seed);
+    }
+
+    /**
+     * Compares anything else that washes can be grouped by.
+     *
+     * @param washes each with the label of its group for an operator, and with the conditions that
+     *     {@link Compared#conditions} names
+     * @param seed of the deals; keep it with the result, the same seed gives the same p
+     */
+    public static OperatorComparison of(Compared compared, List<OperatorWash> washes, long seed) {
         List<OperatorWash> exchangeable =
                 WashPermutation.exchangeable(washes).stream().flatMap(List::stream).toList();
         OperatorTotals totals = new OperatorTotals(exchangeable);
-        Optional<NotEnoughData> needs = needs(washes, exchangeable, totals);
+        Optional<NotEnoughData> needs = needs(compared, washes, exchangeable, totals);
         Optional<WashPermutation> test =
                 needs.isPresent()
                         ? Optional.empty()
@@ -79,8 +96,9 @@ public record OperatorComparison(
                                                 : Verdict.NO_DIFFERENCE_SEEN)
                         .orElse(Verdict.NOT_ENOUGH_DATA);
         List<Funnel.Point> funnel = Funnel.points(totals, phi);
-        Result spread = needs.isPresent() ? needs.get() : BetweenOperators.spread(totals);
+        Result spread = needs.isPresent() ? needs.get() : BetweenOperators.spread(totals, compared);
         return new OperatorComparison(
+                compared,
                 verdict,
                 spread,
                 test,
@@ -89,26 +107,40 @@ public record OperatorComparison(
                 phi,
                 funnel,
                 needs,
-                remarks(washes, exchangeable, verdict, test, phi, funnel));
+                remarks(compared, washes, exchangeable, verdict, test, phi, funnel));
     }
 
     private static Optional<NotEnoughData> needs(
-            List<OperatorWash> washes, List<OperatorWash> exchangeable, OperatorTotals totals) {
+            Compared compared,
+            List<OperatorWash> washes,
+            List<OperatorWash> exchangeable,
+            OperatorTotals totals) {
         long operators = new OperatorTotals(washes).list().size();
         if (operators < MIN_OPERATORS) {
             return Optional.of(
                     new NotEnoughData(
-                            "washes with mites by at least "
+                            "washes with mites "
+                                    + (compared == Compared.OPERATORS ? "by" : "of")
+                                    + " at least "
                                     + MIN_OPERATORS
-                                    + " operators (now "
+                                    + " "
+                                    + compared.many()
+                                    + " (now "
                                     + operators
                                     + ")"));
         }
         if (exchangeable.isEmpty()) {
             return Optional.of(
                     new NotEnoughData(
-                            "washes by different operators with the same recipe, on the same bench, on the"
-                                    + " same day: now operator and conditions cannot be told apart"));
+                            "washes "
+                                    + (compared == Compared.OPERATORS ? "by" : "of")
+                                    + " different "
+                                    + compared.many()
+                                    + " "
+                                    + compared.conditions()
+                                    + ": now "
+                                    + compared.one()
+                                    + " and conditions cannot be told apart"));
         }
         double pooled = totals.pooled();
         if (pooled == 0 || pooled == 1) {
@@ -134,8 +166,9 @@ public record OperatorComparison(
                                         + MIN_WASHES_EACH
                                         + " washes and "
                                         + MIN_MITES_EACH
-                                        + " mites of each operator, under conditions shared with"
-                                        + " another (now "
+                                        + " mites of each "
+                                        + compared.one()
+                                        + ", under conditions shared with another (now "
                                         + few
                                         + ")"));
     }
@@ -147,6 +180,7 @@ public record OperatorComparison(
     }
 
     private static List<String> remarks(
+            Compared compared,
             List<OperatorWash> washes,
             List<OperatorWash> exchangeable,
             Verdict verdict,
@@ -166,8 +200,11 @@ public record OperatorComparison(
         switch (verdict) {
             case DIFFERENCE ->
                     remarks.add(
-                            "The shares differ by more than chance. Look first at what differed besides the"
-                                    + " operator: jar, sieve, spirit, sample, light, time to counting.");
+                            "The shares differ by more than chance. Look first at what differed besides the "
+                                    + compared.one()
+                                    + ": "
+                                    + compared.lookAt()
+                                    + ".");
             case NO_DIFFERENCE_SEEN ->
                     remarks.add(
                             "No difference beyond chance was seen; that does not show that there is none."
@@ -177,23 +214,27 @@ public record OperatorComparison(
         boolean outside = funnel.stream().anyMatch(p -> p.place() != Funnel.Place.INSIDE);
         if (outside && verdict == Verdict.DIFFERENCE) {
             remarks.add(
-                    "Chance alone puts one operator in twenty outside the inner limits, one in five hundred"
-                            + " outside the outer ones.");
+                    "Chance alone puts one "
+                            + compared.one()
+                            + " in twenty outside the inner limits, one in five hundred outside the"
+                            + " outer ones.");
         }
         long mites = washes.stream().filter(w -> w.mites() > 0).count();
         if (exchangeable.size() < mites) {
             remarks.add(
                     mites
                             - exchangeable.size()
-                            + " washes were made under conditions that no other operator shared, and were"
-                            + " left out.");
+                            + " washes were made under conditions that no other "
+                            + compared.one()
+                            + " shared, and were left out.");
         }
-        if (phi > 1) {
+        if (phi >= WORTH_SAYING) {
             remarks.add(
                     String.format(
                             Locale.ROOT,
-                            "Washes of one operator scatter %.1f times as much as chance in counting; the"
+                            "Washes of one %s scatter %.1f times as much as chance in counting; the"
                                     + " limits are widened for it.",
+                            compared.one(),
                             phi));
         }
         return remarks;

@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.Collectors;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.Estimate;
 import org.evenwash.analysis.Result.NotEnoughData;
@@ -83,6 +84,16 @@ public record RecountStudy(
                         reproducibilityRemarks(precision)),
                 raw,
                 root);
+    }
+
+    /** How far each count lies above the mean of its catch, mites, in the order given. */
+    public static double[] fromTheMean(List<Recount> recounts) {
+        Map<String, Double> means =
+                recounts.stream()
+                        .collect(
+                                Collectors.groupingBy(
+                                        Recount::catchId, Collectors.averagingInt(Recount::mites)));
+        return recounts.stream().mapToDouble(r -> r.mites() - means.get(r.catchId())).toArray();
     }
 
     private static List<String> reproducibilityRemarks(OneWayPrecision precision) {

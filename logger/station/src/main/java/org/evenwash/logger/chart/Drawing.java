@@ -15,6 +15,7 @@ import org.apache.batik.svggen.SVGGeneratorContext;
 import org.apache.batik.svggen.SVGGraphics2D;
 import org.apache.batik.svggen.SVGGraphics2DIOException;
 import org.knowm.xchart.XYChart;
+import org.knowm.xchart.style.Styler.LegendLayout;
 import org.w3c.dom.Document;
 
 /**
@@ -22,6 +23,9 @@ import org.w3c.dom.Document;
  * Batik's SVG writer (Apache licence), and the colours it wrote become the page's custom properties.
  */
 public final class Drawing {
+    private static final int PAGE_WIDTH = 480;
+    private static final int PAGE_HEIGHT = 420;
+
     private final XYChart chart;
     private final String description;
 
@@ -43,29 +47,36 @@ public final class Drawing {
         return description;
     }
 
-    /** To stand inside a page; see {@link PictureSvg#inPage}. */
+    /**
+     * To stand inside a page; see {@link PictureSvg#inPage}. Painted narrow, since a page scales it to
+     * its column: on a phone the letters of a wide one could not be read.
+     */
     public String svgInPage() {
-        return svg("");
+        LegendLayout wide = chart.getStyler().getLegendLayout();
+        chart.getStyler().setLegendLayout(LegendLayout.Vertical);
+        try {
+            return svg("", PAGE_WIDTH, PAGE_HEIGHT);
+        } finally {
+            chart.getStyler().setLegendLayout(wide);
+        }
     }
 
     /** A file of its own; see {@link PictureSvg#alone}. */
     public String svgAlone() {
         return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-                + svg("<style>" + Ink.darkStyle() + "</style>\n");
+                + svg("<style>" + Ink.darkStyle() + "</style>\n", Style.WIDTH, Style.HEIGHT);
     }
 
     public byte[] png() {
         int scale = PicturePng.SCALE;
         BufferedImage image =
                 new BufferedImage(
-                        chart.getWidth() * scale,
-                        chart.getHeight() * scale,
-                        BufferedImage.TYPE_INT_RGB);
+                        Style.WIDTH * scale, Style.HEIGHT * scale, BufferedImage.TYPE_INT_RGB);
         Graphics2D graphics = image.createGraphics();
         graphics.setRenderingHint(
                 RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
         graphics.scale(scale, scale);
-        chart.paint(graphics, chart.getWidth(), chart.getHeight());
+        chart.paint(graphics, Style.WIDTH, Style.HEIGHT);
         graphics.dispose();
         return PicturePng.encoded(image);
     }
@@ -104,8 +115,8 @@ public final class Drawing {
         }
     }
 
-    private String svg(String before) {
-        String painted = painted();
+    private String svg(String before, int width, int height) {
+        String painted = painted(width, height);
         // What Batik wrote about itself gives way to a root of our own.
         String body =
                 painted.substring(
@@ -113,13 +124,13 @@ public final class Drawing {
                         painted.lastIndexOf("</svg"));
         return "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\""
                 + " viewBox=\"0 0 "
-                + chart.getWidth()
+                + width
                 + " "
-                + chart.getHeight()
+                + height
                 + "\" width=\""
-                + chart.getWidth()
+                + width
                 + "\" height=\""
-                + chart.getHeight()
+                + height
                 + "\" class=\"picture\" role=\"img\" fill=\"none\">\n<title>"
                 + PictureSvg.escape(title())
                 + "</title>\n<desc>"
@@ -130,7 +141,7 @@ public final class Drawing {
                 + "</svg>\n";
     }
 
-    private String painted() {
+    private String painted(int width, int height) {
         try {
             Document document =
                     DocumentBuilderFactory.newInstance()
@@ -142,7 +153,7 @@ public final class Drawing {
             context.setPrecision(2);
             context.setComment("");
             SVGGraphics2D graphics = new SVGGraphics2D(context, false);
-            chart.paint(graphics, chart.getWidth(), chart.getHeight());
+            chart.paint(graphics, width, height);
             StringWriter text = new StringWriter();
             graphics.stream(text, false);
             graphics.dispose();

@@ -17,14 +17,22 @@ public final class FunnelChart {
     public record Limits(
             double mites, double lower95, double upper95, double lower998, double upper998) {}
 
+    /** More names would hide each other and the points. */
+    private static final int MOST_NAMES = 12;
+
     private FunnelChart() {}
 
     /**
-     * @param centre share over all operators, 0 to 1
+     * @param many what is compared, in the plural, such as "operators"
+     * @param centre share over all of them, 0 to 1
      * @param limits at least two, by rising number of mites
      */
     public static Drawing draw(
-            String title, List<Operator> operators, double centre, List<Limits> limits) {
+            String title,
+            List<Operator> operators,
+            String many,
+            double centre,
+            List<Limits> limits) {
         XYChart chart = Style.chart(title, "mites in all", "taken off by the first wash, %");
         double[] x = limits.stream().mapToDouble(Limits::mites).toArray();
         double[] lower = limits.stream().mapToDouble(l -> 100 * l.lower998()).toArray();
@@ -41,7 +49,7 @@ public final class FunnelChart {
         double end = x[x.length - 1];
         Style.line(
                 chart,
-                "all operators",
+                "all " + many,
                 new double[] {0, end},
                 new double[] {100 * centre, 100 * centre},
                 Ink.ACCENT,
@@ -49,15 +57,17 @@ public final class FunnelChart {
                 false);
         Style.points(
                 chart,
-                "operators",
+                many,
                 operators.stream().mapToDouble(Operator::mites).toArray(),
                 operators.stream().mapToDouble(o -> 100 * o.share()).toArray(),
                 Ink.INK,
                 SeriesMarkers.CIRCLE);
         double low = floor(operators, lower);
         Style.axes(chart, 0, end * 1.02, low, 100 + 0.03 * (100 - low));
-        label(chart, operators, end, 100 - low);
-        return new Drawing(chart, words(operators, centre));
+        if (operators.size() <= MOST_NAMES) {
+            label(chart, operators, end, 100 - low);
+        }
+        return new Drawing(chart, words(operators, many, centre));
     }
 
     /** A round share below everything drawn, but never below 0. */
@@ -72,14 +82,14 @@ public final class FunnelChart {
     /** Names above their points, left of the point where the right edge is near. */
     private static void label(XYChart chart, List<Operator> operators, double end, double height) {
         for (Operator operator : operators) {
-            double inset = end * 0.007 * operator.name().length();
+            double inset = end * 0.0095 * operator.name().length();
             double x = Math.min(Math.max(operator.mites(), inset), end * 1.02 - inset);
             double up = 100 * operator.share() > 100 - 0.08 * height ? -0.05 : 0.05;
             Style.text(chart, operator.name(), x, 100 * operator.share() + up * height);
         }
     }
 
-    private static String words(List<Operator> operators, double centre) {
+    private static String words(List<Operator> operators, String many, double centre) {
         List<String> each = new ArrayList<>();
         for (Operator operator : operators) {
             each.add(
@@ -89,7 +99,9 @@ public final class FunnelChart {
                             + " % of "
                             + Math.round(operator.mites()));
         }
-        return "All operators "
+        return "All "
+                + many
+                + " "
                 + Math.round(100 * centre)
                 + " %. "
                 + String.join(", ", each)

@@ -5,7 +5,6 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
@@ -13,13 +12,11 @@ import org.evenwash.analysis.agitation.AgitationPlan;
 import org.evenwash.analysis.agitation.AgitationTime;
 import org.evenwash.analysis.agitation.ConditionalFit;
 import org.evenwash.analysis.agitation.ModelChoice;
-import org.evenwash.analysis.agitation.ReleaseCurve;
 import org.evenwash.analysis.agitation.ReleaseFit;
 import org.evenwash.analysis.agitation.ReleaseModel;
 import org.evenwash.analysis.agitation.TimeToShare;
 import org.evenwash.analysis.agitation.TimedWash;
-import org.evenwash.logger.chart.FitChart;
-import org.evenwash.logger.chart.Scale;
+import org.evenwash.logger.chart.StudyCharts;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -41,7 +38,6 @@ final class AgitationTimeCommand extends Analysis {
                     Column.optional(
                             "second_wash_agitation_s",
                             "that of the second; needed with --same-method"));
-    private static final int CURVE_POINTS = 120;
     private static final double SHORTEST_S = 1e-3;
     private static final double LONGEST_S = 1e7;
 
@@ -185,7 +181,7 @@ final class AgitationTimeCommand extends Analysis {
             fit.timeToShare().ifPresent(time -> json.put("time", time(time)));
             models.add(json);
             table.row(
-                    name(fit.model()) + (fit == choice.chosen() ? " (used)" : ""),
+                    fit.model().words() + (fit == choice.chosen() ? " (used)" : ""),
                     Decimals.fixed(1, candidate.qaic()),
                     fit.timeToShare().map(t -> seconds(t.seconds())).orElse(""),
                     fit.timeToShare()
@@ -196,76 +192,18 @@ final class AgitationTimeCommand extends Analysis {
         report.json("dispersion", choice.phi());
         choice.lackOfFit().ifPresent(lack -> report.json("lackOfFitP", lack.p()));
         report.blank().table(table);
-        double[] at = Scale.steps(longest(washes) / CURVE_POINTS, longest(washes), CURVE_POINTS);
-        List<FitChart.Wash> shares =
-                washes.stream()
-                        .filter(w -> w.mites() > 0)
-                        .map(w -> new FitChart.Wash(w.agitationS(), w.firstWashMites() / w.mites()))
-                        .toList();
-        draw(
-                report,
-                "Mites off against agitation time",
-                shares,
-                ReleaseCurve.of(washes, choice.chosen(), at),
-                choice.chosen().timeToShare());
+        report.chart(
+                () -> StudyCharts.agitation("Mites off against agitation time", washes, choice));
     }
 
     private void sameMethod(Report report, List<TimedWash> washes, ConditionalFit fit) {
         report.json("ratePerSecond", fit.k());
         report.json("dispersion", fit.quality().phi());
         fit.scaled().ifPresent(scaled -> report.json("scaledTime", time(scaled)));
-        double[] at = Scale.steps(longest(washes) / CURVE_POINTS, longest(washes), CURVE_POINTS);
-        List<FitChart.Wash> shares = new ArrayList<>();
-        for (TimedWash wash : washes) {
-            // Of all that can come off, both washes together took off the share that the fit gives.
-            double both = fit.share(wash.agitationS() + wash.secondWashS().orElseThrow());
-            if (wash.mites() > 0) {
-                shares.add(
-                        new FitChart.Wash(
-                                wash.agitationS(), both * wash.firstWashMites() / wash.mites()));
-            }
-        }
-        draw(
-                report,
-                "Mites off, of those that this method can take off",
-                shares,
-                ReleaseCurve.of(fit, at),
-                Optional.of(fit.time()));
-    }
-
-    private static void draw(
-            Report report,
-            String title,
-            List<FitChart.Wash> washes,
-            List<ReleaseCurve.Point> curve,
-            Optional<TimeToShare> target) {
         report.chart(
                 () ->
-                        FitChart.draw(
-                                title,
-                                washes,
-                                curve.stream()
-                                        .map(
-                                                p ->
-                                                        new FitChart.Curve(
-                                                                p.seconds(),
-                                                                p.share(),
-                                                                p.lower(),
-                                                                p.upper()))
-                                        .toList(),
-                                target.filter(t -> Double.isFinite(t.seconds()))
-                                        .map(
-                                                t ->
-                                                        new FitChart.Target(
-                                                                t.share(),
-                                                                t.seconds(),
-                                                                t.lower(),
-                                                                t.upper()))));
-    }
-
-    /** A little beyond the longest agitation tried. */
-    private double longest(List<TimedWash> washes) {
-        return 1.05 * washes.stream().mapToDouble(TimedWash::agitationS).max().orElseThrow();
+                        StudyCharts.agitation(
+                                "Mites off, of those that this method can take off", washes, fit));
     }
 
     private void plan(Report report) {
@@ -323,13 +261,5 @@ final class AgitationTimeCommand extends Analysis {
 
     private static String seconds(double value) {
         return Double.isInfinite(value) ? "no limit" : Decimals.fixed(1, value);
-    }
-
-    private static String name(ReleaseModel model) {
-        return switch (model) {
-            case EXPONENTIAL -> "one rate for all mites";
-            case SATURATING -> "a plateau below all mites";
-            case WEIBULL -> "a rate that changes with time";
-        };
     }
 }

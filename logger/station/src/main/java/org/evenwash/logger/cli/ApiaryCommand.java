@@ -15,6 +15,7 @@ import org.evenwash.analysis.recovery.PredictiveBeta;
 import org.evenwash.analysis.recovery.RecountSummary;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.logger.chart.IntervalRows;
+import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;

@@ -1,16 +1,12 @@
 package org.evenwash.logger.cli;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
-import org.evenwash.analysis.Result.Estimate;
 import org.evenwash.analysis.beecount.BeeCount;
-import org.evenwash.analysis.beecount.MassRatio;
 import org.evenwash.analysis.infestation.BeesInSample;
-import org.evenwash.logger.chart.CalibrationChart;
-import org.evenwash.logger.chart.Scale;
+import org.evenwash.logger.chart.StudyCharts;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -26,9 +22,6 @@ final class BeeCountCommand extends Analysis {
     private static final Column BEES =
             Column.required("bees", "bees counted in a calibration sample");
     private static final Column GRAMS = Column.optional("grams", "its mass; needed with --grams");
-
-    /** A chart looks beyond the samples as far as they may be trusted. */
-    private static final double BEYOND = 1.15;
 
     @Mixin private CsvInput input;
 
@@ -90,8 +83,14 @@ final class BeeCountCommand extends Analysis {
                                     + " --bees-log-sd "
                                     + Decimals.fixed(5, s.logSd()));
                 });
-        if (result instanceof Estimate estimate && sample.isPresent()) {
-            draw(report, samples, estimate);
+        if (sample.isPresent()) {
+            report.chart(
+                    () ->
+                            (newGrams == null
+                                            ? StudyCharts.fillLine("Bees at the fill line", bees)
+                                            : StudyCharts.mass(
+                                                    "Bees by mass", grams, bees, newGrams))
+                                    .orElseThrow());
         } else {
             report.noChart("an interval needs at least 3 samples");
         }
@@ -123,43 +122,5 @@ final class BeeCountCommand extends Analysis {
 
     private Column needed(Column column) {
         return newGrams == null ? column : Column.required(column.name(), column.holds());
-    }
-
-    private void draw(Report report, List<Sample> samples, Estimate estimate) {
-        if (newGrams == null) {
-            report.chart(
-                    () ->
-                            CalibrationChart.fillLine(
-                                    "Bees at the fill line",
-                                    samples.stream().map(Sample::bees).toList(),
-                                    estimate));
-            return;
-        }
-        double most = newGrams;
-        for (Sample sample : samples) {
-            most = Math.max(most, sample.grams());
-        }
-        double[] grams = samples.stream().mapToDouble(Sample::grams).toArray();
-        double[] bees = samples.stream().mapToDouble(Sample::bees).toArray();
-        List<CalibrationChart.Band> band = new ArrayList<>();
-        for (double at : Scale.steps(most * BEYOND / 60, most * BEYOND, 60)) {
-            MassRatio there = MassRatio.of(grams, bees, at);
-            band.add(
-                    new CalibrationChart.Band(
-                            at,
-                            there.bees(),
-                            Math.max(0, there.limits().lower()),
-                            there.limits().upper()));
-        }
-        report.chart(
-                () ->
-                        CalibrationChart.mass(
-                                "Bees by mass",
-                                samples.stream()
-                                        .map(s -> new CalibrationChart.Sample(s.grams(), s.bees()))
-                                        .toList(),
-                                band,
-                                newGrams,
-                                estimate));
     }
 }

@@ -19,6 +19,7 @@ import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.chart.IntervalBar;
 import org.evenwash.logger.chart.IntervalBar.Tick;
 import org.evenwash.logger.chart.IntervalRows;
+import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;

@@ -5,14 +5,16 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.analysis.operators.Funnel;
 import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.analysis.operators.OperatorWash;
-import org.evenwash.logger.chart.FunnelChart;
-import org.evenwash.logger.chart.Scale;
+import org.evenwash.logger.chart.Drawing;
+import org.evenwash.logger.chart.StudyCharts;
+import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -34,7 +36,6 @@ final class OperatorsCommand extends Analysis {
                     Column.optional("bench", "bench it was made on"),
                     Column.optional(
                             "day", "day it was made; any text that is equal for equal days"));
-    private static final int LIMIT_POINTS = 100;
 
     @Mixin private CsvInput input;
 
@@ -185,33 +186,12 @@ final class OperatorsCommand extends Analysis {
     }
 
     private static void draw(Report report, OperatorComparison found) {
-        double pooled = found.homogeneity().map(h -> h.pooled()).orElse(Double.NaN);
-        if (found.funnel().size() < 2 || Double.isNaN(pooled)) {
+        Optional<Drawing> funnel =
+                StudyCharts.funnel("Share of the mites off in the first wash, by operator", found);
+        if (funnel.isEmpty()) {
             report.noChart("a funnel needs two operators with mites off and mites left on");
-            return;
+        } else {
+            report.chart(funnel::get);
         }
-        double most = found.funnel().stream().mapToDouble(Funnel.Point::mites).max().orElseThrow();
-        double[] at = Scale.steps(Math.max(2, most / LIMIT_POINTS), 1.1 * most, LIMIT_POINTS);
-        report.chart(
-                () ->
-                        FunnelChart.draw(
-                                "Share of the mites off in the first wash, by operator",
-                                found.funnel().stream()
-                                        .map(
-                                                p ->
-                                                        new FunnelChart.Operator(
-                                                                p.operator(), p.mites(), p.share()))
-                                        .toList(),
-                                pooled,
-                                Funnel.lines(pooled, found.phiWithin(), at).stream()
-                                        .map(
-                                                l ->
-                                                        new FunnelChart.Limits(
-                                                                l.mites(),
-                                                                l.inner().lower(),
-                                                                l.inner().upper(),
-                                                                l.outer().lower(),
-                                                                l.outer().upper()))
-                                        .toList()));
     }
 }

@@ -1,13 +1,9 @@
 package org.evenwash.logger.cli;
 
-import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import java.util.TreeSet;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultText;
@@ -16,7 +12,9 @@ import org.evenwash.analysis.operators.GaugeVerdict;
 import org.evenwash.analysis.operators.OneWayPrecision;
 import org.evenwash.analysis.operators.RecountStudy;
 import org.evenwash.analysis.operators.RecountStudy.Recount;
-import org.evenwash.logger.chart.IndividualsChart;
+import org.evenwash.logger.chart.Drawing;
+import org.evenwash.logger.chart.StudyCharts;
+import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
@@ -136,42 +134,16 @@ final class RecountsCommand extends Analysis {
     }
 
     private static void draw(Report report, List<Recount> recounts) {
-        Map<String, List<Integer>> catches = new HashMap<>();
-        recounts.forEach(
-                r -> catches.computeIfAbsent(r.catchId(), c -> new ArrayList<>()).add(r.mites()));
-        List<Double> differences = new ArrayList<>();
-        for (Recount recount : recounts) {
-            double mean =
-                    catches.get(recount.catchId()).stream()
-                            .mapToInt(m -> m)
-                            .average()
-                            .orElseThrow();
-            differences.add(recount.mites() - mean);
-        }
-        ChartReading reading =
-                ChartReading.ofIndividuals(differences.stream().mapToDouble(d -> d).toArray());
-        Optional<Double> centre = reading.centre();
-        if (centre.isEmpty()) {
+        ChartReading reading = ChartReading.ofIndividuals(RecountStudy.fromTheMean(recounts));
+        Optional<Drawing> chart =
+                StudyCharts.individuals(
+                        "Each count against the mean of its catch, in order",
+                        "mites above or below the mean",
+                        reading);
+        if (chart.isEmpty()) {
             report.noChart(reading.remarks().get(0).replaceFirst("\\.$", ""));
-            return;
+        } else {
+            report.chart(chart::get);
         }
-        Set<Integer> signals = new TreeSet<>();
-        for (int i = 0; i < reading.points().size(); i++) {
-            if (reading.points().get(i).signals()) {
-                signals.add(i);
-            }
-        }
-        report.chart(
-                () ->
-                        IndividualsChart.draw(
-                                new IndividualsChart.Individuals(
-                                        "Each count against the mean of its catch, in order",
-                                        "mites above or below the mean",
-                                        differences,
-                                        centre.get(),
-                                        reading.points().get(0).lower(),
-                                        reading.points().get(0).upper(),
-                                        signals,
-                                        reading.stage() == ChartReading.Stage.PROVISIONAL)));
     }
 }

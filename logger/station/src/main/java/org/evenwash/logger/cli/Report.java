@@ -13,6 +13,7 @@ import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.Picture;
+import org.evenwash.logger.wash.ResultJson;
 
 /**
  * What a command found, for people and for programs at once: each result is put in a single time and

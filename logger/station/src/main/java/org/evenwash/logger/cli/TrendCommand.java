@@ -16,6 +16,7 @@ import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.trend.ColonyTrend;
 import org.evenwash.analysis.trend.DatedStretch;
 import org.evenwash.logger.chart.TrendChart;
+import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 

@@ -11,7 +11,6 @@ import org.flywaydb.core.Flyway;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.Jdbi;
 import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
-import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
 import org.sqlite.SQLiteConfig;
 import org.sqlite.SQLiteDataSource;
 

@@ -57,6 +57,33 @@ public final class Recipes {
                 .findOne();
     }
 
+    /** The highest version number given so far, retired ones included; 0 for a new id. */
+    public static int newestVersion(Handle handle, String recipeId) {
+        return handle.createQuery(
+                        "SELECT COALESCE(MAX(version), 0) FROM recipe WHERE recipe_id = :id")
+                .bind("id", recipeId)
+                .mapTo(Integer.class)
+                .one();
+    }
+
+    /** Recipes that rest on a calibration. */
+    public static List<RecipeVersion> ofCalibration(Handle handle, UUID calibrationId) {
+        return handle.createQuery(
+                        """
+                        SELECT * FROM recipe WHERE calibration_id = :calibration
+                        ORDER BY recipe_id, version""")
+                .bind("calibration", calibrationId)
+                .map(ROW)
+                .list();
+    }
+
+    /** Every version, by name, the newest first. */
+    public static List<RecipeVersion> all(Handle handle) {
+        return handle.createQuery("SELECT * FROM recipe ORDER BY name, recipe_id, version DESC")
+                .map(ROW)
+                .list();
+    }
+
     /** The newest version of every recipe in use, by name. */
     public static List<RecipeVersion> current(Handle handle) {
         return handle.createQuery(

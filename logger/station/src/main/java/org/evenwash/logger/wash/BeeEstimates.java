@@ -1,16 +1,16 @@
 package org.evenwash.logger.wash;
 
-import com.fasterxml.jackson.databind.JsonNode;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
-import java.util.stream.StreamSupport;
+import java.util.stream.Stream;
 import org.evenwash.analysis.beecount.BeeCount;
 import org.evenwash.analysis.infestation.BeesInSample;
-import org.evenwash.logger.store.BeeCalibrations;
-import org.evenwash.logger.store.BeeCalibrations.InUse;
 import org.evenwash.logger.store.BeeMeasure;
-import org.evenwash.logger.store.Json;
+import org.evenwash.logger.store.Calibration;
+import org.evenwash.logger.store.CalibrationKind;
+import org.evenwash.logger.store.Calibrations;
 
 /**
  * How many bees a sample holds, from the bee-measure calibration in use. Its counted jars stand in
@@ -25,46 +25,59 @@ public final class BeeEstimates {
     }
 
     /**
+     * An estimate and the calibration that it rests on.
+     *
+     * @param calibrationId to be noted with the wash
+     */
+    public record Estimate(UUID calibrationId, BeesInSample bees) {}
+
+    /**
      * @param mass_g of the bees; asked for with MASS, else not looked at
      * @param calibrationId which one, null where only one of the measure is in use
      * @return empty without a calibration, with several and none named, or where it has fewer than
      *     three counted jars
      */
-    public Optional<BeesInSample> of(BeeMeasure measure, Double mass_g, UUID calibrationId) {
+    public Optional<Estimate> of(BeeMeasure measure, Double mass_g, UUID calibrationId) {
         if (!measure.estimated() || (measure == BeeMeasure.MASS && mass_g == null)) {
             return Optional.empty();
         }
-        List<InUse> possible =
-                inUse().stream()
-                        .filter(one -> one.measure() == measure)
+        List<Calibration> possible =
+                inUse(CalibrationKind.of(measure)).stream()
                         .filter(one -> calibrationId == null || one.id().equals(calibrationId))
                         .toList();
         // Two fill lines hold different numbers of bees: which one was meant is not guessed.
         return possible.size() == 1 ? estimate(possible.get(0), mass_g) : Optional.empty();
     }
 
-    private Optional<BeesInSample> estimate(InUse calibration, Double mass_g) {
-        JsonNode inputs = inputs(calibration.id());
-        return calibration.measure() == BeeMeasure.MASS
-                ? BeeCount.sampleByMass(numbers(inputs, "grams"), numbers(inputs, "bees"), mass_g)
-                : BeeCount.sampleAtFillLine(numbers(inputs, "bees"));
+    private static Optional<Estimate> estimate(Calibration calibration, Double mass_g) {
+        double[] bees = CalibrationShelf.readings(calibration, "bees");
+        Optional<BeesInSample> sample =
+                calibration.kind() == CalibrationKind.MASS
+                        ? BeeCount.sampleByMass(
+                                CalibrationShelf.readings(calibration, "grams"), bees, mass_g)
+                        : BeeCount.sampleAtFillLine(bees);
+        return sample.map(one -> new Estimate(calibration.id(), one));
+    }
+
+    /** Notes by which calibration the bees of a wash were estimated. */
+    public void note(UUID washId, UUID calibrationId) {
+        desk.once(
+                By.nobody(),
+                "note a bee measure",
+                washId,
+                handle -> Calibrations.putBeesOf(handle, washId, calibrationId));
     }
 
     /** Fill lines and masses in use, newest first. */
-    public List<InUse> inUse() {
-        // Jars counted for a simulated bench say nothing about real bees.
-        boolean simulatedToo = desk.demonstration();
-        return desk.read(handle -> BeeCalibrations.inUse(handle, simulatedToo));
+    public List<Calibration> inUse() {
+        return Stream.of(CalibrationKind.FILL_LINE, CalibrationKind.MASS)
+                .flatMap(kind -> inUse(kind).stream())
+                .sorted(Comparator.comparing(Calibration::usedFrom).reversed())
+                .toList();
     }
 
-    private JsonNode inputs(UUID calibrationId) {
-        String json = desk.read(handle -> BeeCalibrations.inputs(handle, calibrationId));
-        return Json.read(json, JsonNode.class);
-    }
-
-    private static double[] numbers(JsonNode inputs, String name) {
-        return StreamSupport.stream(inputs.path(name).spliterator(), false)
-                .mapToDouble(JsonNode::asDouble)
-                .toArray();
+    private List<Calibration> inUse(CalibrationKind kind) {
+        // Jars counted for a demonstration say nothing about real bees.
+        return desk.read(handle -> Calibrations.inUse(handle, kind, desk.demonstration()));
     }
 }

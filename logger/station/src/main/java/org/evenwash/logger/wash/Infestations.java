@@ -2,10 +2,13 @@ package org.evenwash.logger.wash;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.analysis.infestation.Infestation;
+import org.evenwash.analysis.recovery.RecountSummary;
+import org.evenwash.analysis.recovery.WashPair;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.CountedWash;
 import org.evenwash.logger.store.WashLine;
@@ -50,6 +53,31 @@ public final class Infestations {
 
     public static Result of(CountedWash wash) {
         return of(wash.mites(), wash.bees(), wash.beeMeasure(), wash.beesLogSd());
+    }
+
+    /**
+     * Mites per 100 bees, corrected by the second washes of a calibration.
+     *
+     * @param mites null until counted
+     * @param bees null until known
+     * @param beesLogSd null if unknown
+     * @param first mites of the calibration's first washes
+     * @param second mites of its second washes, in the same order
+     * @return null where mites or bees are missing
+     */
+    static Result corrected(
+            Integer mites, Double bees, Double beesLogSd, double[] first, double[] second) {
+        if (mites == null || bees == null) {
+            return null;
+        }
+        List<WashPair> pairs =
+                IntStream.range(0, first.length)
+                        .mapToObj(i -> new WashPair((int) first[i], (int) second[i]))
+                        .toList();
+        return Infestation.corrected(
+                mites,
+                new BeesInSample(bees, beesLogSd == null ? 0 : beesLogSd),
+                RecountSummary.of(pairs));
     }
 
     private static Result remarked(Result result) {

@@ -61,6 +61,11 @@ public final class RecipeBook {
                 .orElseThrow(() -> Refused.notFound("recipe", recipeId + " version " + version));
     }
 
+    /** Every version that was ever written, by name. */
+    public List<RecipeVersion> all() {
+        return desk.read(Recipes::all);
+    }
+
     /** The newest version of each recipe in use, by name. */
     public List<RecipeVersion> current() {
         return desk.read(Recipes::current);

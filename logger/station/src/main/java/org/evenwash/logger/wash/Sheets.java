@@ -1,9 +1,13 @@
 package org.evenwash.logger.wash;
 
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.UUID;
-import org.evenwash.analysis.Result;
+import org.evenwash.logger.store.Apiary;
+import org.evenwash.logger.store.Calibration;
+import org.evenwash.logger.store.Calibrations;
 import org.evenwash.logger.store.Corrections;
 import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.Cycles;
@@ -45,15 +49,17 @@ public final class Sheets {
         Wash wash = WashBook.wash(handle, washId);
         List<PassSheet> passes =
                 Washes.passes(handle, washId).stream().map(pass -> pass(handle, pass)).toList();
+        Apiary apiary = Yard.apiary(handle, wash.apiaryId());
         return new WashSheet(
                 wash,
                 Yard.colony(handle, wash.colonyId()),
-                Yard.apiary(handle, wash.apiaryId()),
+                apiary,
                 wash.operatorId() == null
                         ? null
                         : Operators.find(handle, wash.operatorId()).orElseThrow(),
                 passes,
-                infestation(wash, passes),
+                Infestations.of(mites(passes), wash.bees(), wash.beeMeasure(), wash.beesLogSd()),
+                calibrations(handle, wash, apiary.zone(), passes, demonstration),
                 null,
                 List.of(),
                 null,
@@ -63,15 +69,51 @@ public final class Sheets {
                 demonstration);
     }
 
-    private static Result infestation(Wash wash, List<PassSheet> passes) {
-        Integer mites =
+    /** Null until counted. */
+    private static Integer mites(List<PassSheet> passes) {
+        return passes.stream()
+                .filter(sheet -> sheet.pass().kind() == Pass.FIRST)
+                .flatMap(sheet -> sheet.firstCount().stream())
+                .map(MiteCount::mites)
+                .findFirst()
+                .orElse(null);
+    }
+
+    private static WashCalibrations calibrations(
+            Handle handle, Wash wash, ZoneId zone, List<PassSheet> passes, boolean demonstration) {
+        // Without a spread the bees were typed in since, and rest on no calibration.
+        boolean estimated = wash.beeMeasure().estimated() && wash.beesLogSd() != null;
+        Calibration bees = estimated ? Calibrations.beesOf(handle, wash.id()).orElse(null) : null;
+        Calibration recovery = recovery(handle, passes, demonstration).orElse(null);
+        return new WashCalibrations(
+                bees,
+                bees == null ? 0 : CalibrationShelf.age_days(bees, wash.sampledOn(), zone),
+                recovery,
+                recovery == null ? 0 : CalibrationShelf.age_days(recovery, wash.sampledOn(), zone),
+                recovery == null
+                        ? null
+                        : Infestations.corrected(
+                                mites(passes),
+                                wash.bees(),
+                                wash.beesLogSd(),
+                                CalibrationShelf.readings(recovery, "first"),
+                                CalibrationShelf.readings(recovery, "second")));
+    }
+
+    /** Only for a first wash run as that recipe asks: what was cut short has another recovery. */
+    private static Optional<Calibration> recovery(
+            Handle handle, List<PassSheet> passes, boolean demonstration) {
+        List<CycleLine> cycles =
                 passes.stream()
                         .filter(sheet -> sheet.pass().kind() == Pass.FIRST)
-                        .flatMap(sheet -> sheet.firstCount().stream())
-                        .map(MiteCount::mites)
-                        .findFirst()
-                        .orElse(null);
-        return Infestations.of(mites, wash.bees(), wash.beeMeasure(), wash.beesLogSd());
+                        .flatMap(sheet -> sheet.cycles().stream())
+                        .toList();
+        if (cycles.size() != 1 || !cycles.get(0).conforms()) {
+            return Optional.empty();
+        }
+        CycleLine cycle = cycles.get(0);
+        return CalibrationShelf.recoveryFor(
+                handle, cycle.recipeId(), cycle.recipeVersion(), cycle.benchId(), demonstration);
     }
 
     private static PassSheet pass(Handle handle, WashPass pass) {

@@ -27,6 +27,7 @@ public final class WashKnowledge {
         first.ifPresent(pass -> agitation(facts, pass));
         first.ifPresent(pass -> spirit(facts, pass));
         counts(facts, sheet);
+        calibrations(facts, sheet.calibrations());
         return facts.build();
     }
 
@@ -115,6 +116,16 @@ public final class WashKnowledge {
         return Arrays.stream(Point.Liquid.values())
                 .filter(one -> one.word().equals(word))
                 .findFirst();
+    }
+
+    /** Without one nothing is said: it may have been done elsewhere. */
+    private static void calibrations(WashFacts.Builder facts, WashCalibrations calibrations) {
+        if (calibrations.bees() != null) {
+            facts.measureCalibrated(calibrations.beesAge_days());
+        }
+        if (calibrations.recovery() != null) {
+            facts.recoveryDetermined(calibrations.recoveryAge_days());
+        }
     }
 
     private static void counts(WashFacts.Builder facts, WashSheet sheet) {

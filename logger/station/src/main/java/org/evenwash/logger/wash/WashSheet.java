@@ -21,6 +21,7 @@ import org.evenwash.record.Pass;
  * @param operator null if not stated
  * @param passes first, second, blank, as far as they were begun
  * @param infestation mites per 100 bees of the first wash, not corrected for recovery
+ * @param calibrations that it rests on
  * @param protocol that the checks hold it against
  * @param checks point by point, in the order of the wash
  * @param verdict against the chosen threshold, null while none is chosen
@@ -34,6 +35,7 @@ public record WashSheet(
         Operator operator,
         List<PassSheet> passes,
         Result infestation,
+        WashCalibrations calibrations,
         Protocol protocol,
         List<Check> checks,
         Verdict verdict,
@@ -67,6 +69,7 @@ public record WashSheet(
                 operator,
                 passes,
                 infestation,
+                calibrations,
                 against,
                 against.check(WashKnowledge.facts(this)),
                 Verdict.of(threshold, infestation).orElse(null),

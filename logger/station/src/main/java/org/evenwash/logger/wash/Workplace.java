@@ -23,7 +23,9 @@ public record Workplace(
         ColonyList colonyList,
         Trends trends,
         ApiaryBook apiaries,
-        Treatments treatments) {
+        Treatments treatments,
+        Calibrating calibrating,
+        Consistency consistency) {
 
     /** Without rule files of the keeper's own. */
     public static Workplace over(Database database, BenchLink link, Clock clock) {
@@ -53,6 +55,8 @@ public record Workplace(
                 new ColonyList(desk, standards),
                 new Trends(desk, standards),
                 new ApiaryBook(desk, standards),
-                new Treatments(desk));
+                new Treatments(desk),
+                Calibrating.over(desk),
+                new Consistency(desk));
     }
 }

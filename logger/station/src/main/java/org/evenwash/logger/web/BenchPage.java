@@ -10,6 +10,7 @@ import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.WashFilter;
+import org.evenwash.logger.wash.SpeedChecks;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.ClockState;
@@ -42,6 +43,7 @@ public final class BenchPage {
      * @param strip SVG text of the running cycle, null where there is nothing to draw
      * @param cycles the latest, newest first
      * @param next of today's work, null where no wash waits
+     * @param speed its last check against a tachometer, null unless that asks for something
      */
     public record Bench(
             String id,
@@ -53,7 +55,8 @@ public final class BenchPage {
             String missing,
             String strip,
             List<CycleLine> cycles,
-            NextTicket next) {
+            NextTicket next,
+            SpeedChecks.Check speed) {
 
         public BenchState.State state() {
             return said.state();
@@ -167,7 +170,12 @@ public final class BenchPage {
                 missing,
                 strip(id, said, standing.map(BenchBoard.Standing::live).orElse(null)),
                 place.cycles().list(id, Page.first(CYCLES)).rows(),
-                NextTicket.of(place).orElse(null));
+                NextTicket.of(place).orElse(null),
+                place.calibrating()
+                        .speeds()
+                        .of(id)
+                        .filter(SpeedChecks.Check::asksForSomething)
+                        .orElse(null));
     }
 
     private String strip(String benchId, BenchState said, LiveReading live) {

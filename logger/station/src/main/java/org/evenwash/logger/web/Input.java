@@ -49,6 +49,13 @@ final class Input {
         return new Input(values, texts);
     }
 
+    /** What the address asks for, read as a form is. */
+    static Input ofQuery(Context ctx, Texts texts) {
+        Map<String, String> values = new HashMap<>();
+        ctx.queryParamMap().forEach((name, all) -> values.put(name, String.join(",", all).strip()));
+        return new Input(values, texts);
+    }
+
     private static void readJson(String body, Texts texts, Map<String, String> values) {
         JsonNode node;
         try {

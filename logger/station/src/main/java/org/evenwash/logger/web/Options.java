@@ -70,6 +70,11 @@ final class Options {
         return place.recipes().current().stream().map(this::recipe).toList();
     }
 
+    /** Older and retired versions too: washes were made by them. */
+    List<Option> allRecipes() {
+        return place.recipes().all().stream().map(this::recipe).toList();
+    }
+
     private Option recipe(RecipeVersion recipe) {
         String value = recipe.sheet().recipeId() + ":" + recipe.sheet().version();
         String label =

@@ -42,9 +42,27 @@ final class Pages {
                 get("/treatments/{id}", new TreatmentPage(desk, place)::show));
     }
 
+    /** Pages that calibrate and compare. */
+    private List<Route> calibrationRoutes() {
+        MeasurePages measures = new MeasurePages(desk, place);
+        RunPages runs = new RunPages(desk, place);
+        return List.of(
+                get("/calibrate", new CalibratePage(desk, place)::show),
+                get("/calibrate/agitation", new AgitationPage(desk, place)::show),
+                get("/calibrate/plan", new AgitationPlanPage(desk, place)::show),
+                get("/calibrate/bees", measures::bees),
+                get("/calibrate/speed", measures::speed),
+                get("/calibrations/{id}", new CalibrationPage(desk, place)::show),
+                get("/consistency", new ConsistencyPage(desk, place)::show),
+                get("/consistency/counting", runs::counting),
+                get("/consistency/samples", runs::samples),
+                get("/consistency/cycles", runs::cycles));
+    }
+
     List<Route> routes() {
         List<Route> all = new ArrayList<>(dayRoutes());
         all.addAll(yardRoutes());
+        all.addAll(calibrationRoutes());
         all.addAll(baseRoutes());
         return all;
     }

@@ -6,8 +6,9 @@ import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.wash.WashSheet;
 import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.Pass;
 
-/** {@code /washes/{id}/recount}: a second count, on a page that does not show the first. */
+/** {@code /washes/{id}/recount}: another count of any pass, on a page that shows none before it. */
 public final class RecountPage {
     private final FrontDesk desk;
     private final Workplace place;
@@ -17,9 +18,13 @@ public final class RecountPage {
         this.place = place;
     }
 
-    public record View(UUID washId, String apiary, LocalDate sampledOn, List<Option> operators) {}
+    public record View(
+            UUID washId, String apiary, LocalDate sampledOn, Pass pass, List<Option> operators) {}
 
     void show(Context ctx) {
+        Input in = Input.ofQuery(ctx, desk.texts(ctx));
+        Pass pass = in.choiceOr("pass", Pass.FIRST);
+        in.check();
         WashSheet sheet = place.sheets().of(Query.path(ctx, desk.texts(ctx)));
         Shell page =
                 desk.shell(
@@ -32,6 +37,7 @@ public final class RecountPage {
                         sheet.wash().id(),
                         sheet.apiary().name(),
                         sheet.wash().sampledOn(),
+                        pass,
                         new Options(place, page.texts(), page.formats()).operators()));
     }
 }

@@ -3,7 +3,6 @@ package org.evenwash.logger.web;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
-import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.QueenCheck;
@@ -22,9 +21,16 @@ final class SampleForm {
     private SampleForm() {}
 
     /** Bees, how well they are known, and who counted them. */
-    private record Bees(Double number, Double logSd, UUID countedBy) {}
+    private record Bees(Double number, Double logSd, UUID countedBy, UUID calibrationId) {}
 
-    static SampleEntry read(Input in, Wash before, BeeEstimates estimates) {
+    /**
+     * A sample as entered.
+     *
+     * @param calibrationId by which its bees were estimated just now; null where they were not
+     */
+    record Entered(SampleEntry sample, UUID calibrationId) {}
+
+    static Entered read(Input in, Wash before, BeeEstimates estimates) {
         BeeMeasure measure = in.choiceOr("beeMeasure", BeeMeasure.NOT_STATED);
         Double mass_g = in.optionalNumber("sampleMass_g", 0.1, 10_000);
         Bees bees =
@@ -35,18 +41,20 @@ final class SampleForm {
                         before,
                         in.optionalId("calibrationId"),
                         estimates);
-        return new SampleEntry(
-                in.date("sampledOn"),
-                in.optionalId("operatorId"),
-                in.choiceOr("frame", Frame.NOT_STATED),
-                in.choiceOr("queenCheck", QueenCheck.NOT_STATED),
-                measure,
-                bees.number(),
-                bees.logSd(),
-                mass_g,
-                bees.countedBy(),
-                in.optionalWholeNumber("rinses", 0, 20),
-                in.optionalText("remarks", LONGEST_REMARK));
+        SampleEntry sample =
+                new SampleEntry(
+                        in.date("sampledOn"),
+                        in.optionalId("operatorId"),
+                        in.choiceOr("frame", Frame.NOT_STATED),
+                        in.choiceOr("queenCheck", QueenCheck.NOT_STATED),
+                        measure,
+                        bees.number(),
+                        bees.logSd(),
+                        mass_g,
+                        bees.countedBy(),
+                        in.optionalWholeNumber("rinses", 0, 20),
+                        in.optionalText("remarks", LONGEST_REMARK));
+        return new Entered(sample, bees.calibrationId());
     }
 
     private static Bees bees(
@@ -61,13 +69,19 @@ final class SampleForm {
         boolean sameMass =
                 measure != BeeMeasure.MASS || Objects.equals(mass_g, before.sampleMass_g());
         if (untouched && sameMass) {
-            return new Bees(typed, before.beesLogSd(), before.beesCountedBy());
+            return new Bees(typed, before.beesLogSd(), before.beesCountedBy(), null);
         }
-        Optional<BeesInSample> estimate =
+        Optional<BeeEstimates.Estimate> estimate =
                 typed == null || untouched
                         ? estimates.of(measure, mass_g, calibrationId)
                         : Optional.empty();
-        return estimate.map(one -> new Bees(one.number(), one.logSd(), null))
-                .orElse(new Bees(typed, null, null));
+        return estimate.map(
+                        one ->
+                                new Bees(
+                                        one.bees().number(),
+                                        one.bees().logSd(),
+                                        null,
+                                        one.calibrationId()))
+                .orElse(new Bees(typed, null, null, null));
     }
 }

@@ -15,7 +15,6 @@ import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.NewWash;
-import org.evenwash.logger.wash.SampleEntry;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
@@ -121,11 +120,16 @@ final class WashApi {
         UUID id = id(ctx);
         Input in = desk.input(ctx);
         long version = in.wholeNumber("version", 1, Integer.MAX_VALUE);
-        SampleEntry entry = SampleForm.read(in, place.washes().wash(id), place.beeEstimates());
+        SampleForm.Entered entered =
+                SampleForm.read(in, place.washes().wash(id), place.beeEstimates());
         String why = in.optionalText("why", LONGEST_WHY);
         By by = Api.by(ctx, in);
         in.check();
-        Answer.done(ctx, page(id), place.washes().enterSample(id, version, entry, why, by));
+        Wash wash = place.washes().enterSample(id, version, entered.sample(), why, by);
+        if (entered.calibrationId() != null) {
+            place.beeEstimates().note(id, entered.calibrationId());
+        }
+        Answer.done(ctx, page(id), wash);
     }
 
     private void pass(Context ctx) {

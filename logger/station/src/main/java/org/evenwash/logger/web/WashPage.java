@@ -76,6 +76,7 @@ public final class WashPage {
             List<LaterPass> later,
             List<Photo> photos,
             List<Option> calibrations,
+            CalibrationUse calibration,
             Choices choices) {
 
         /** How far estimated bees may be off, 95 %; null where they were counted or nobody knows. */
@@ -193,6 +194,7 @@ public final class WashPage {
                 place.beeEstimates().inUse().stream()
                         .map(one -> new Option(one.id().toString(), one.name()))
                         .toList(),
+                CalibrationUse.of(sheet, place, page),
                 choices(page));
     }
 

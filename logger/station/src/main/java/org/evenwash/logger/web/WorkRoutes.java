@@ -17,6 +17,8 @@ final class WorkRoutes {
         routes.addAll(new ApiaryApi(desk, place).routes());
         routes.addAll(new DayApi(desk, place).routes());
         routes.addAll(new SpiritApi(desk, place).routes());
+        routes.addAll(new CalibrateApi(desk, place).routes());
+        routes.addAll(new ConsistencyApi(desk, place).routes());
         return routes;
     }
 }

@@ -190,7 +190,7 @@ class ChartsTest {
                         new FunnelChart.Operator("operator B", 60, 0.75),
                         new FunnelChart.Operator("operator C", 198, 0.89),
                         new FunnelChart.Operator("operator D", 12, 1));
-        Drawing drawing = FunnelChart.draw("Operators", operators, p, limits);
+        Drawing drawing = FunnelChart.draw("Operators", operators, "operators", p, limits);
         Measured chart = Measured.of("chart-funnel", drawing);
         for (FunnelChart.Operator operator : operators) {
             assertThat(chart.hasDot(operator.mites(), 100 * operator.share())).isTrue();
@@ -371,6 +371,7 @@ class ChartsTest {
                                 FunnelChart.draw(
                                         "all off",
                                         List.of(new FunnelChart.Operator("operator A", 1, 1)),
+                                        "operators",
                                         1,
                                         List.of(
                                                 new FunnelChart.Limits(1, 1, 1, 1, 1),

@@ -28,6 +28,7 @@ class PagesIT {
                             .orElseThrow();
             scene.place.standards().chooseThreshold(threshold.id(), null, By.nobody());
             scene.planADay();
+            scene.calibrate();
             scene.board.put(Cycles3.state(BenchState.State.RUNNING, scene.fresh.id()), Scene.NOON);
             for (int second = 0; second <= 81; second++) {
                 scene.board.put(Cycles3.live(second), Scene.NOON);
@@ -83,6 +84,8 @@ class PagesIT {
                         .replace(scene.alder.id().toString(), "one")
                         .replace(scene.day.id().toString(), "one")
                         .replace(scene.batch.id().toString(), "one")
+                        .replace(scene.line.toString(), "one")
+                        .replace("?pass=SECOND", "-second")
                         .replace("?apiaryId=" + scene.alder.apiaryId(), "")
                         .replace(scene.old.get(0).toString(), "new")
                         .replace(scene.old.get(1).toString(), "checked")

@@ -20,6 +20,7 @@ class PagesTest {
     static void open(@TempDir Path folder) {
         scene = Scene.populated(folder);
         scene.planADay();
+        scene.calibrate();
         visitor = new Visitor(scene);
     }
 
@@ -47,6 +48,17 @@ class PagesTest {
                 "/cycles/" + scene.tied.cycleId(),
                 "/spirit",
                 "/spirit/" + scene.batch.id(),
+                "/washes/" + scene.counted.id() + "/recount?pass=SECOND",
+                "/calibrate",
+                "/calibrate/agitation",
+                "/calibrate/plan",
+                "/calibrate/bees",
+                "/calibrate/speed",
+                "/calibrations/" + scene.line,
+                "/consistency",
+                "/consistency/counting",
+                "/consistency/samples",
+                "/consistency/cycles",
                 "/operators",
                 "/set-aside",
                 "/standards",
@@ -81,6 +93,14 @@ class PagesTest {
                             "/colonies",
                             "/cycles",
                             "/spirit",
+                            "/calibrate",
+                            "/calibrate/agitation",
+                            "/calibrate/bees",
+                            "/calibrate/speed",
+                            "/consistency",
+                            "/consistency/counting",
+                            "/consistency/samples",
+                            "/consistency/cycles",
                             "/operators",
                             "/set-aside")) {
                 var answer = first.get(path);

@@ -77,6 +77,7 @@ final class Scene implements AutoCloseable {
     CycleRecord tied;
     CycleRecord loose;
     DayPlan day;
+    UUID line;
 
     /** Files of old records: just brought in, looked through, imported. */
     List<UUID> old;
@@ -186,6 +187,11 @@ final class Scene implements AutoCloseable {
                                         7,
                                         ada.id()),
                                 By.nobody());
+    }
+
+    /** Calibration work and recounts; made on request, since it adds washes. */
+    void calibrate() {
+        line = new CalibrationScene(this).set();
     }
 
     private Wash wash(Colony colony, LocalDate day) {

@@ -15,7 +15,11 @@ import java.util.TreeSet;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import org.evenwash.analysis.operators.Compared;
+import org.evenwash.analysis.operators.Funnel;
+import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
@@ -30,6 +34,8 @@ import org.evenwash.logger.wash.TreatmentEffect;
 import org.evenwash.logger.transfer.DayOrder;
 import org.evenwash.logger.transfer.ImportPlan;
 import org.evenwash.logger.transfer.WashField;
+import org.evenwash.logger.wash.RecipeWish;
+import org.evenwash.logger.wash.SecondWash;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
@@ -61,7 +67,13 @@ class TextsTest {
                     WashField.class,
                     DayOrder.class,
                     ImportPlan.AgitationUnit.class,
-                    ImportPlan.MassUnit.class);
+                    ImportPlan.MassUnit.class,
+                    CalibrationKind.class,
+                    SecondWash.class,
+                    RecipeWish.Aim.class,
+                    Compared.class,
+                    OperatorComparison.Verdict.class,
+                    Funnel.Place.class);
 
     private static Set<String> asked() throws IOException {
         Set<String> keys = new TreeSet<>();

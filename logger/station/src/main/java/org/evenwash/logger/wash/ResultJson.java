@@ -1,4 +1,4 @@
-package org.evenwash.logger.cli;
+package org.evenwash.logger.wash;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
@@ -10,12 +10,12 @@ import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.Result.Side;
 import org.evenwash.analysis.ResultText;
 
-/** Results as JSON, in full precision: what is not known is left out, never written as 0. */
-final class ResultJson {
+/** Results as JSON, the same everywhere, in full precision: what is not known is left out, never written as 0. */
+public final class ResultJson {
     private ResultJson() {}
 
     /** {@code kind} is estimate, at-most, at-least or not-enough-data. */
-    static Map<String, Object> of(Result result, Quantity quantity) {
+    public static Map<String, Object> of(Result result, Quantity quantity) {
         Map<String, Object> json = new LinkedHashMap<>();
         if (result instanceof Estimate estimate) {
             json.put("kind", "estimate");

@@ -1,0 +1,2 @@
+/** Does a bench's displayed speed agree with an independent tachometer? */
+package org.evenwash.analysis.speed;

@@ -1,0 +1,41 @@
+package org.evenwash.logger.store;
+
+/** What a calibration tells. The names are those of the column {@code calibration.kind}. */
+public enum CalibrationKind {
+    /** The share of the mites that a recipe brings off; infestations are corrected by it. */
+    RECOVERY("recovery 1"),
+    /** How long to agitate; recipes are made from it. */
+    AGITATION_TIME("agitation-time 1"),
+    /** Bees in a jar filled to one line. */
+    FILL_LINE("bee-count 1"),
+    /** Bees by the mass of the sample. */
+    MASS("bee-count 1"),
+    /** A bench's displayed speed against an independent tachometer. */
+    BENCH_SPEED("bench-speed 1");
+
+    private final String methodVersion;
+
+    CalibrationKind(String methodVersion) {
+        this.methodVersion = methodVersion;
+    }
+
+    /** Kept with every result; counted up whenever the same readings would give another one. */
+    public String methodVersion() {
+        return methodVersion;
+    }
+
+    /** Whether it estimates the bees of a sample. */
+    public boolean measuresBees() {
+        return this == FILL_LINE || this == MASS;
+    }
+
+    /** The calibration that an estimated number of bees rests on. */
+    public static CalibrationKind of(BeeMeasure measure) {
+        return switch (measure) {
+            case FILL_LINE -> FILL_LINE;
+            case MASS -> MASS;
+            case COUNTED, NOT_STATED ->
+                    throw new IllegalArgumentException(measure + " needs no calibration");
+        };
+    }
+}

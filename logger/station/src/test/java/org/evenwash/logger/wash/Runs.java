@@ -1,0 +1,104 @@
+package org.evenwash.logger.wash;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.UUID;
+import org.evenwash.logger.store.Cycles;
+import org.evenwash.logger.store.Wash;
+import org.evenwash.record.ClockState;
+import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Messages;
+import org.evenwash.record.Outcome;
+import org.evenwash.record.Pass;
+import org.evenwash.record.Position;
+import org.evenwash.record.RecipeSheet;
+
+/** Washes with their second wash put into a book, by hand or with cycles as a bench records them. */
+final class Runs {
+    static final String BENCH = "shed-1";
+    private static final UUID OUTBOX = new UUID(7, 7);
+
+    private final Book book;
+    private Instant next = Instant.parse("2031-05-20T08:00:00Z");
+    private long sequence;
+
+    Runs(Book book) {
+        this.book = book;
+    }
+
+    /** A wash shaken by hand, and shaken by hand again. */
+    Wash byHand(double agitation_s, int first, int second, UUID operatorId) {
+        Wash wash = planned(operatorId);
+        book.work.washes().enterPass(wash.id(), Pass.FIRST, null, agitation_s, By.nobody());
+        counted(wash, first, second);
+        return wash;
+    }
+
+    /** A wash run by a recipe on a bench. */
+    Wash atBench(RecipeSheet recipe, boolean simulated, int first, int second, UUID operatorId) {
+        Wash wash = planned(operatorId);
+        CycleRecord cycle = cycle(recipe, simulated, List.of());
+        store(cycle);
+        book.work.cycles().attach(cycle.cycleId(), 1, wash.id(), Pass.FIRST, By.nobody());
+        counted(wash, first, second);
+        return book.work.washes().wash(wash.id());
+    }
+
+    private Wash planned(UUID operatorId) {
+        return book.work.washes().plan(NewWash.today(book.colony.id(), operatorId), By.nobody());
+    }
+
+    private void counted(Wash wash, int first, int second) {
+        book.work.counting().enter(wash.id(), Pass.FIRST, first, null, By.nobody());
+        book.work.counting().enter(wash.id(), Pass.SECOND, second, null, By.nobody());
+    }
+
+    void store(CycleRecord cycle) {
+        String hash = Messages.sha256(Messages.write(cycle));
+        book.database.change(handle -> Cycles.insert(handle, cycle, hash, false, next));
+    }
+
+    /** A cycle as asked; with an interruption it departs from its recipe. */
+    CycleRecord cycle(RecipeSheet recipe, boolean simulated, List<CycleRecord.Interruption> cuts) {
+        next = next.plusSeconds(600);
+        sequence++;
+        double asked_s = recipe.totalAgitation_s();
+        return new CycleRecord(
+                CycleRecord.SCHEMA,
+                UUID.randomUUID(),
+                BENCH,
+                new UUID(8, 8),
+                OUTBOX,
+                sequence,
+                simulated,
+                "test",
+                List.of(new Position(1, null, null, Pass.FIRST)),
+                null,
+                recipe,
+                Outcome.COMPLETE,
+                null,
+                next,
+                next.plusSeconds(200),
+                ClockState.SYNCHRONISED,
+                200,
+                asked_s,
+                // A bench is a few hundredths of a second off, now so, now so.
+                asked_s + 0.02 * (sequence % 5 - 2),
+                asked_s - 6,
+                300,
+                List.of(),
+                List.of(),
+                cuts,
+                List.of(),
+                new CycleRecord.Conditions(null, null, null, null, null),
+                new CycleRecord.ScanHealth(6_000, 0, 0.3),
+                new CycleRecord.SpeedTrace(1, List.of(0.0)),
+                new CycleRecord.Conformity(
+                        cuts.isEmpty(),
+                        List.of(
+                                new CycleRecord.Conformity.Point(
+                                        "interruptions",
+                                        cuts.isEmpty(),
+                                        cuts.size() + " of them"))));
+    }
+}
