@@ -43,6 +43,23 @@ public final class Drawing {
         return description;
     }
 
+    /** CSS pixels. */
+    public int width() {
+        return chart.getWidth();
+    }
+
+    /** CSS pixels. */
+    public int height() {
+        return chart.getHeight();
+    }
+
+    /** Onto any surface whose unit is the CSS pixel. */
+    public void paint(Graphics2D graphics) {
+        graphics.setRenderingHint(
+                RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
+        chart.paint(graphics, chart.getWidth(), chart.getHeight());
+    }
+
     /** To stand inside a page; see {@link PictureSvg#inPage}. */
     public String svgInPage() {
         return svg("");
@@ -62,10 +79,8 @@ public final class Drawing {
                         chart.getHeight() * scale,
                         BufferedImage.TYPE_INT_RGB);
         Graphics2D graphics = image.createGraphics();
-        graphics.setRenderingHint(
-                RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
         graphics.scale(scale, scale);
-        chart.paint(graphics, chart.getWidth(), chart.getHeight());
+        paint(graphics);
         graphics.dispose();
         return PicturePng.encoded(image);
     }

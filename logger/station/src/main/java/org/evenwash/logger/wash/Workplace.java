@@ -17,7 +17,8 @@ public record Workplace(
         Sheets sheets,
         PhotoAlbum photos,
         BeeEstimates beeEstimates,
-        DayPlanner days) {
+        DayPlanner days,
+        ReportShelf reports) {
 
     public static Workplace over(Database database, BenchLink link, Clock clock) {
         Desk desk = new Desk(database, clock);
@@ -37,6 +38,7 @@ public record Workplace(
                 new Sheets(desk, standards),
                 new PhotoAlbum(desk),
                 new BeeEstimates(desk),
-                new DayPlanner(desk, washes, tickets));
+                new DayPlanner(desk, washes, tickets),
+                new ReportShelf(desk));
     }
 }

@@ -34,7 +34,17 @@ final class Pages {
     List<Route> routes() {
         List<Route> all = new ArrayList<>(dayRoutes());
         all.addAll(baseRoutes());
+        all.addAll(paperRoutes());
         return all;
+    }
+
+    /** Pages about what leaves on paper. */
+    private List<Route> paperRoutes() {
+        ReportsPage reports = new ReportsPage(desk, place);
+        return List.of(
+                get("/reports", reports::list),
+                get("/reports/{id}", reports::show),
+                get("/labels", new LabelPage(desk, place)::show));
     }
 
     private List<Route> baseRoutes() {

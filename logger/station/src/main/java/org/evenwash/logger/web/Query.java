@@ -1,6 +1,9 @@
 package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
+import java.time.LocalDate;
+import java.time.format.DateTimeParseException;
+import java.util.Arrays;
 import java.util.UUID;
 
 /** What the address asks for. A mistake in it is the page's 404 or a 400 that names the part. */
@@ -50,6 +53,33 @@ final class Query {
             throw wrong("bad.number", name, value, least, most);
         }
         throw wrong("bad.range", name, value, least, most);
+    }
+
+    /** Plain text, empty if absent. */
+    String text(String name) {
+        String value = ctx.queryParam(name);
+        return value == null ? "" : value;
+    }
+
+    /** A day in the query, null if absent. */
+    LocalDate day(String name) {
+        String value = ctx.queryParam(name);
+        try {
+            return value == null || value.isEmpty() ? null : LocalDate.parse(value);
+        } catch (DateTimeParseException e) {
+            throw wrong("bad.date", name, value);
+        }
+    }
+
+    /** One of an enum's values, which has to be there. */
+    <E extends Enum<E>> E choice(String name, Class<E> type) {
+        String value = ctx.queryParam(name);
+        for (E one : type.getEnumConstants()) {
+            if (one.name().equalsIgnoreCase(value)) {
+                return one;
+            }
+        }
+        throw wrong("bad.choice", name, value, Arrays.toString(type.getEnumConstants()));
     }
 
     /** The id in the path. */

@@ -14,6 +14,8 @@ final class WorkRoutes {
         routes.addAll(new ColonyApi(desk, place).routes());
         routes.addAll(new DayApi(desk, place).routes());
         routes.addAll(new SpiritApi(desk, place).routes());
+        routes.addAll(new ReportApi(desk, place).routes());
+        routes.addAll(new LabelApi(desk, place).routes());
         return routes;
     }
 }

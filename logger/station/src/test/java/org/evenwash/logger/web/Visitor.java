@@ -64,6 +64,20 @@ final class Visitor {
                 .header("Accept-Language", Locale.UK.toLanguageTag());
     }
 
+    /** A file, byte for byte. */
+    byte[] bytes(String path) {
+        try {
+            return client.send(
+                            request(path).GET().build(), HttpResponse.BodyHandlers.ofByteArray())
+                    .body();
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new IllegalStateException("interrupted while waiting for an answer", e);
+        }
+    }
+
     HttpResponse<String> send(HttpRequest.Builder request) {
         try {
             return client.send(request.build(), HttpResponse.BodyHandlers.ofString());
