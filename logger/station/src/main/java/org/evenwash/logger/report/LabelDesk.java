@@ -88,7 +88,8 @@ public final class LabelDesk {
         for (DayPlans.Step step : place.days().steps(planId)) {
             if (washes.contains(step.washId())) {
                 List<String> lines = new ArrayList<>();
-                lines.add(apiary.name() + ", " + wording.day(plan.onDay()));
+                lines.add(apiary.name());
+                lines.add(wording.day(plan.onDay()));
                 lines.add(
                         wording.say("label.ordinal", step.ordinal())
                                 + (step.position() == null

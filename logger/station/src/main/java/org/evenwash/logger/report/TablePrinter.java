@@ -183,6 +183,7 @@ final class TablePrinter {
         }
     }
 
+    /** Cell by cell, as they are read; only a row that no page can hold goes line by line. */
     private void lines(
             List<PDStructureElement> elements,
             Laid laid,
@@ -190,25 +191,51 @@ final class TablePrinter {
             boolean bold,
             List<Ink> inks)
             throws IOException {
-        for (int line = 0; line < laid.most(); line++) {
-            leaves.ensure(SIZE * Leaves.LEADING);
-            double baseline = leaves.y() - SIZE;
-            for (int i = 0; i < places.size(); i++) {
-                List<String> own = laid.lines().get(i);
-                if (line < own.size() && !own.get(line).isEmpty()) {
-                    Place place = places.get(i);
-                    double x =
-                            place.number()
-                                    ? place.x()
-                                            + place.width()
-                                            - type.width(own.get(line), SIZE, bold)
-                                    : place.x();
-                    tags.begin(leaves.out(), leaves.page(), elements.get(i));
-                    leaves.line(own.get(line), x, baseline, SIZE, bold, inks.get(i));
-                    leaves.out().endMarkedContent();
+        double leading = SIZE * Leaves.LEADING;
+        if (laid.most() * leading > leaves.left()) {
+            for (int line = 0; line < laid.most(); line++) {
+                leaves.ensure(leading);
+                for (int i = 0; i < places.size(); i++) {
+                    line(elements.get(i), laid.lines().get(i), line, 0, places.get(i), bold, inks.get(i));
                 }
+                leaves.down(leading);
             }
-            leaves.down(SIZE * Leaves.LEADING);
+            return;
         }
+        for (int i = 0; i < places.size(); i++) {
+            for (int line = 0; line < laid.lines().get(i).size(); line++) {
+                line(
+                        elements.get(i),
+                        laid.lines().get(i),
+                        line,
+                        line * leading,
+                        places.get(i),
+                        bold,
+                        inks.get(i));
+            }
+        }
+        leaves.down(laid.most() * leading);
+    }
+
+    private void line(
+            PDStructureElement element,
+            List<String> lines,
+            int line,
+            double beneath,
+            Place place,
+            boolean bold,
+            Ink ink)
+            throws IOException {
+        if (line >= lines.size() || lines.get(line).isEmpty()) {
+            return;
+        }
+        String text = lines.get(line);
+        double x =
+                place.number()
+                        ? place.x() + place.width() - type.width(text, SIZE, bold)
+                        : place.x();
+        tags.begin(leaves.out(), leaves.page(), element);
+        leaves.line(text, x, leaves.y() - beneath - SIZE, SIZE, bold, ink);
+        leaves.out().endMarkedContent();
     }
 }
