@@ -32,6 +32,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
             SetAsideCommand.class,
             Backup.class,
             Restore.class,
+            ReportCommand.class,
             SupportBundle.class,
             HelpCommand.class,
             AutoComplete.GenerateCompletion.class

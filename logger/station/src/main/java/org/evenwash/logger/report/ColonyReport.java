@@ -90,8 +90,7 @@ final class ColonyReport {
         }
         List<List<Cell>> rows = new ArrayList<>();
         for (ColonyEvent event : events) {
-            String until =
-                    event.untilDay() == null ? "" : " – " + wording.day(event.untilDay());
+            String until = event.untilDay() == null ? "" : " – " + wording.day(event.untilDay());
             rows.add(
                     List.of(
                             Cell.of(wording.day(event.onDay()) + until),

@@ -26,8 +26,7 @@ final class CycleBlocks {
     void addTo(List<Block> blocks, List<PassSheet> passes) {
         for (PassSheet pass : passes) {
             blocks.add(
-                    new Heading(
-                            wording.say("report.agitation", wording.say(pass.pass().kind()))));
+                    new Heading(wording.say("report.agitation", wording.say(pass.pass().kind()))));
             spirit(blocks, pass);
             for (CycleLine cycle : pass.cycles()) {
                 cycle(blocks, place.cycles().record(cycle.id()));
@@ -35,9 +34,7 @@ final class CycleBlocks {
             if (pass.soak() != null) {
                 blocks.add(
                         new Paragraph(
-                                wording.say(
-                                        "report.soak",
-                                        wording.number(pass.soak().soak_s(), 0)),
+                                wording.say("report.soak", wording.number(pass.soak().soak_s(), 0)),
                                 Tone.PLAIN));
             }
             if (pass.cycles().isEmpty()) {

@@ -60,8 +60,7 @@ final class DayReport {
     static Draft of(Workplace place, UUID apiaryId, LocalDate day, Wording reader) {
         Apiary apiary = place.yard().apiary(apiaryId);
         if (day == null) {
-            throw Refused.invalid(
-                    "day", "is missing", "say on which day the apiary was washed");
+            throw Refused.invalid("day", "is missing", "say on which day the apiary was washed");
         }
         return new DayReport(place, apiary, day, reader.at(apiary.zone())).draft();
     }
@@ -145,15 +144,11 @@ final class DayReport {
         int over =
                 (int)
                         washes.stream()
-                                .filter(
-                                        one ->
-                                                one.mites()
-                                                        >= limit * one.bees() / 100 - ROUNDING)
+                                .filter(one -> one.mites() >= limit * one.bees() / 100 - ROUNDING)
                                 .count();
         Result least =
                 org.evenwash.analysis.apiary.Apiary.atLeastOver(over, washes.size(), colonies);
-        Result most =
-                org.evenwash.analysis.apiary.Apiary.atMostOver(over, washes.size(), colonies);
+        Result most = org.evenwash.analysis.apiary.Apiary.atMostOver(over, washes.size(), colonies);
         results.put("washedAtOrOver", over);
         results.put("atLeastOver", Readings.json(least, Quantity.COLONIES));
         results.put("atMostOver", Readings.json(most, Quantity.COLONIES));

@@ -27,8 +27,7 @@ public final class HtmlPrinter {
 
     public static byte[] print(Document document) {
         StringOutput out = new StringOutput(32 * 1_024);
-        TEMPLATES.render(
-                "print/document.jte", Map.of("document", document, "style", style()), out);
+        TEMPLATES.render("print/document.jte", Map.of("document", document, "style", style()), out);
         return out.toString().getBytes(StandardCharsets.UTF_8);
     }
 

@@ -96,8 +96,7 @@ public final class LabelDesk {
                                         ? ""
                                         : ", " + wording.say("label.jar", step.position())));
                 lines.add(step.washId().toString().substring(0, 8));
-                labels.add(
-                        new Label(address + "/washes/" + step.washId(), step.colony(), lines));
+                labels.add(new Label(address + "/washes/" + step.washId(), step.colony(), lines));
             }
         }
         return labels;

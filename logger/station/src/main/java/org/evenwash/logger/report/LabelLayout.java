@@ -48,8 +48,7 @@ public record LabelLayout(
             double top,
             double gapX,
             double gapY) {
-        return new LabelLayout(
-                id, 210, 297, columns, rows, width, height, left, top, gapX, gapY);
+        return new LabelLayout(id, 210, 297, columns, rows, width, height, left, top, gapX, gapY);
     }
 
     private static LabelLayout single(String id, double width, double height) {

@@ -88,9 +88,7 @@ public final class LabelPrinter {
     private void print(PDPageContentStream out, Label label, int column, int row)
             throws IOException {
         double left =
-                layout.left_mm()
-                        + PADDING_MM
-                        + column * (layout.width_mm() + layout.gapX_mm());
+                layout.left_mm() + PADDING_MM + column * (layout.width_mm() + layout.gapX_mm());
         double top =
                 layout.paperHeight_mm()
                         - layout.top_mm()
@@ -150,14 +148,12 @@ public final class LabelPrinter {
     }
 
     /** The name as large as two lines of it fit, then as many lines as there is room for. */
-    private void words(
-            PDPageContentStream out, Label label, double x, double top, double width)
+    private void words(PDPageContentStream out, Label label, double x, double top, double width)
             throws IOException {
         double height = Leaves.mm(layout.height_mm() - 2 * PADDING_MM);
         double size = Math.min(22, height / 3.2);
         List<String> name = type.lines(label.name(), size, true, width);
-        while (size > LEAST_NAME
-                && (name.size() > 2 || split(label.name(), name))) {
+        while (size > LEAST_NAME && (name.size() > 2 || split(label.name(), name))) {
             size -= 0.5;
             name = type.lines(label.name(), size, true, width);
         }

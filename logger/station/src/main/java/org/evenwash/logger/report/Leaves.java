@@ -130,16 +130,14 @@ final class Leaves {
         out.stroke();
     }
 
-    void box(double x, double bottom, double width, double height, Color fill)
-            throws IOException {
+    void box(double x, double bottom, double width, double height, Color fill) throws IOException {
         out.setNonStrokingColor(fill);
         out.addRect((float) x, (float) bottom, (float) width, (float) height);
         out.fill();
     }
 
     /** Ends the last page and writes the foot of all. */
-    void close(String left, String note, IntFunction<String> pageOf)
-            throws IOException {
+    void close(String left, String note, IntFunction<String> pageOf) throws IOException {
         out.close();
         for (int i = 0; i < pages.size(); i++) {
             try (PDPageContentStream foot =

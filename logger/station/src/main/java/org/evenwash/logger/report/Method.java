@@ -27,10 +27,7 @@ final class Method {
     static List<Block> blocks(
             String methodVersion, String protocol, String threshold, Wording wording) {
         List<Fact> facts = new ArrayList<>();
-        facts.add(
-                new Fact(
-                        wording.say("report.method.version"),
-                        methodVersion + "; " + program()));
+        facts.add(new Fact(wording.say("report.method.version"), methodVersion + "; " + program()));
         if (protocol != null) {
             facts.add(new Fact(wording.say("report.method.protocol"), protocol));
         }

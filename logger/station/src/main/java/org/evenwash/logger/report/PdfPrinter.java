@@ -93,8 +93,7 @@ public final class PdfPrinter {
         about.setCreationDate(time);
         about.setModificationDate(time);
         document.setDocumentId(at.toEpochMilli());
-        PDViewerPreferences preferences =
-                new PDViewerPreferences(new COSDictionary());
+        PDViewerPreferences preferences = new PDViewerPreferences(new COSDictionary());
         preferences.setDisplayDocTitle(true);
         document.getDocumentCatalog().setViewerPreferences(preferences);
     }
@@ -104,11 +103,7 @@ public final class PdfPrinter {
         paragraph("P", source.subtitle(), TEXT + 1, false, Ink.MUTED);
         leaves.down(4);
         leaves.rule(
-                Leaves.MARGIN,
-                Leaves.MARGIN + leaves.width(),
-                leaves.y(),
-                Ink.INK.light(),
-                0.8);
+                Leaves.MARGIN, Leaves.MARGIN + leaves.width(), leaves.y(), Ink.INK.light(), 0.8);
         leaves.down(10);
     }
 
@@ -161,8 +156,7 @@ public final class PdfPrinter {
         PDStructureElement element = Tags.under(tags.document(), "P");
         switch (paragraph.tone()) {
             case PLAIN ->
-                    leaves.paragraph(
-                            element, paragraph.text(), TEXT, false, Ink.INK, 0, measure());
+                    leaves.paragraph(element, paragraph.text(), TEXT, false, Ink.INK, 0, measure());
             case MUTED ->
                     leaves.paragraph(
                             element, paragraph.text(), TEXT, false, Ink.MUTED, 0, measure());
@@ -211,8 +205,7 @@ public final class PdfPrinter {
             tags.begin(leaves.out(), leaves.page(), item);
             leaves.line(sign, Leaves.MARGIN, leaves.y() - TEXT, TEXT, false, Ink.MUTED);
             leaves.out().endMarkedContent();
-            leaves.paragraph(
-                    item, lines.get(i), TEXT, false, Ink.INK, 18, leaves.width() - 18);
+            leaves.paragraph(item, lines.get(i), TEXT, false, Ink.INK, 18, leaves.width() - 18);
             leaves.down(2);
         }
         leaves.down(4);

@@ -68,14 +68,15 @@ final class PhotoBlocks {
                 return Optional.empty();
             }
             double scale =
-                    Math.min(1, (double) LONGEST_SIDE / Math.max(image.getWidth(), image.getHeight()));
+                    Math.min(
+                            1,
+                            (double) LONGEST_SIDE / Math.max(image.getWidth(), image.getHeight()));
             int width = (int) Math.max(1, Math.round(image.getWidth() * scale));
             int height = (int) Math.max(1, Math.round(image.getHeight() * scale));
             BufferedImage small = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
             Graphics2D graphics = small.createGraphics();
             graphics.setRenderingHint(
-                    RenderingHints.KEY_INTERPOLATION,
-                    RenderingHints.VALUE_INTERPOLATION_BICUBIC);
+                    RenderingHints.KEY_INTERPOLATION, RenderingHints.VALUE_INTERPOLATION_BICUBIC);
             graphics.drawImage(image, 0, 0, width, height, Color.WHITE, null);
             graphics.dispose();
             return Optional.of(new Block.Photo(jpeg(small), width, height, caption));

@@ -42,9 +42,7 @@ final class Readings {
                                 : call(verdict.call()) + ". " + verdict.words(),
                         Tone.PLAIN));
         settle.ifPresent(
-                words ->
-                        blocks.add(
-                                new Paragraph(wording.say("wash.settle", words), Tone.PLAIN)));
+                words -> blocks.add(new Paragraph(wording.say("wash.settle", words), Tone.PLAIN)));
         result.remarks().forEach(one -> blocks.add(new Paragraph(one, Tone.MUTED)));
         return blocks;
     }
@@ -81,9 +79,7 @@ final class Readings {
                             + ResultText.upper(estimate.upper(), Quantity.INFESTATION));
         }
         return result instanceof Result.Bound bound
-                ? "≤ "
-                        + wording.decimals(
-                                ResultText.upper(bound.limit(), Quantity.INFESTATION))
+                ? "≤ " + wording.decimals(ResultText.upper(bound.limit(), Quantity.INFESTATION))
                 : "";
     }
 

@@ -31,8 +31,7 @@ public final class ReportDesk {
      * @param day of an apiary's report, null for the other kinds
      * @throws Refused if the subject is not there, or an apiary was not washed that day
      */
-    public Report make(
-            Report.Kind kind, UUID subjectId, LocalDate day, Wording wording, By by) {
+    public Report make(Report.Kind kind, UUID subjectId, LocalDate day, Wording wording, By by) {
         Draft draft = draft(kind, subjectId, day, wording);
         LocalDate onDay = kind == Report.Kind.APIARY_DAY ? day : null;
         return place.reports()

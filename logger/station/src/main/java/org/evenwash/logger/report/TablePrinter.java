@@ -117,8 +117,7 @@ final class TablePrinter {
         return places;
     }
 
-    private Laid laid(List<Block.Cell> cells, List<Place> places, boolean bold)
-            throws IOException {
+    private Laid laid(List<Block.Cell> cells, List<Place> places, boolean bold) throws IOException {
         List<List<String>> lines = new ArrayList<>();
         List<Picture> pictures = new ArrayList<>();
         double picture = 0;
@@ -126,13 +125,10 @@ final class TablePrinter {
             Block.Cell cell = cells.get(i);
             double width = places.get(i).width();
             lines.add(
-                    cell.text().isEmpty()
-                            ? List.of()
-                            : type.lines(cell.text(), SIZE, bold, width));
+                    cell.text().isEmpty() ? List.of() : type.lines(cell.text(), SIZE, bold, width));
             pictures.add(cell.picture());
             if (cell.picture() != null) {
-                picture =
-                        Math.max(picture, cell.picture().height() * scale(cell.picture(), width));
+                picture = Math.max(picture, cell.picture().height() * scale(cell.picture(), width));
             }
         }
         return new Laid(lines, pictures, picture);
@@ -196,7 +192,14 @@ final class TablePrinter {
             for (int line = 0; line < laid.most(); line++) {
                 leaves.ensure(leading);
                 for (int i = 0; i < places.size(); i++) {
-                    line(elements.get(i), laid.lines().get(i), line, 0, places.get(i), bold, inks.get(i));
+                    line(
+                            elements.get(i),
+                            laid.lines().get(i),
+                            line,
+                            0,
+                            places.get(i),
+                            bold,
+                            inks.get(i));
                 }
                 leaves.down(leading);
             }

@@ -62,8 +62,7 @@ final class Tags {
         COSDictionary properties = new COSDictionary();
         properties.setInt(COSName.MCID, id);
         out.beginMarkedContent(
-                COSName.getPDFName(element.getStructureType()),
-                PDPropertyList.create(properties));
+                COSName.getPDFName(element.getStructureType()), PDPropertyList.create(properties));
         COSDictionary reference = new COSDictionary();
         reference.setItem(COSName.TYPE, COSName.getPDFName("MCR"));
         reference.setItem(COSName.PG, page);

@@ -123,8 +123,7 @@ final class Typeface {
 
     private static boolean has(PDFont font, int letter) throws IOException {
         return font instanceof PDType0Font type0
-                && type0.getDescendantFont()
-                        instanceof PDCIDFontType2 outline
+                && type0.getDescendantFont() instanceof PDCIDFontType2 outline
                 && outline.getTrueTypeFont().getUnicodeCmapLookup().getGlyphId(letter) != 0;
     }
 

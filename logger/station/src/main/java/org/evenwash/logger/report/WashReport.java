@@ -156,8 +156,7 @@ final class WashReport {
         blocks.add(new Heading(wording.say("wash.checks")));
         blocks.add(
                 new Paragraph(
-                        sheet.protocol().name() + ", " + sheet.protocol().edition(),
-                        Tone.MUTED));
+                        sheet.protocol().name() + ", " + sheet.protocol().edition(), Tone.MUTED));
         List<String> sources =
                 sheet.checks().stream().map(one -> one.source().toString()).distinct().toList();
         List<List<Cell>> rows = new ArrayList<>();

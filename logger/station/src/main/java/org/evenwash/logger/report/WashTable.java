@@ -39,8 +39,7 @@ final class WashTable {
         return new Block.Table(
                 List.of(
                         new Column(
-                                wording.say(
-                                        lead == Lead.COLONY ? "washes.one" : "washes.day"),
+                                wording.say(lead == Lead.COLONY ? "washes.one" : "washes.day"),
                                 false,
                                 1.3),
                         new Column(wording.say("washes.counted"), true, 0.9),

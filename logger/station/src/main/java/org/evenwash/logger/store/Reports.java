@@ -47,7 +47,7 @@ public final class Reports {
     public static boolean insert(Handle handle, Report report, Content content) {
         int rows =
                 handle.createUpdate(
-                        """
+                                """
                         INSERT INTO report (id, number, kind, subject_id, on_day, title, language,
                             inputs_json, result_json, method_version, protocol_edition,
                             threshold_edition, made_at, made_by)
@@ -55,10 +55,10 @@ public final class Reports {
                             :inputs, :result, :methodVersion, :protocolEdition,
                             :thresholdEdition, :madeAt, :madeBy)
                         ON CONFLICT (number) DO NOTHING""")
-                .bindMethods(report)
-                .bind("inputs", content.inputsJson())
-                .bind("result", content.resultJson())
-                .execute();
+                        .bindMethods(report)
+                        .bind("inputs", content.inputsJson())
+                        .bind("result", content.resultJson())
+                        .execute();
         if (rows == 0) {
             return false;
         }
@@ -75,8 +75,7 @@ public final class Reports {
                                         .bind("sha256", Messages.sha256(bytes))
                                         .execute());
         for (String one : content.basis()) {
-            handle.createUpdate(
-                            "INSERT INTO report_basis (report_id, basis) VALUES (:id, :basis)")
+            handle.createUpdate("INSERT INTO report_basis (report_id, basis) VALUES (:id, :basis)")
                     .bind("id", report.id())
                     .bind("basis", one)
                     .execute();

@@ -64,13 +64,21 @@ public final class ReportShelf {
         UUID id = UUID.randomUUID();
         for (int i = 0; i < TRIES; i++) {
             Made made = maker.make(id, desk.read(Reports::nextNumber), desk.now());
-            try {
-                return report(desk.once(by, "make a report", id, handle -> keep(handle, made)));
-            } catch (NumberTaken meanwhile) {
-                continue;
+            Optional<UUID> kept = keep(made, id, by);
+            if (kept.isPresent()) {
+                return report(kept.get());
             }
         }
         throw Refused.conflict("report", "found no free number", "try again");
+    }
+
+    /** Empty when the number was taken. */
+    private Optional<UUID> keep(Made made, UUID id, By by) {
+        try {
+            return Optional.of(desk.once(by, "make a report", id, handle -> keep(handle, made)));
+        } catch (NumberTaken meanwhile) {
+            return Optional.empty();
+        }
     }
 
     private static void keep(Handle handle, Made made) {

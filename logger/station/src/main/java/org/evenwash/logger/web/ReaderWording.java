@@ -29,9 +29,7 @@ public final class ReaderWording implements Wording {
     /** For a reader of that language and country. */
     public static ReaderWording of(Locale locale, Workplace place) {
         return new ReaderWording(
-                Texts.in(locale),
-                new Formats(locale, ZoneId.systemDefault()),
-                Names.of(place));
+                Texts.in(locale), new Formats(locale, ZoneId.systemDefault()), Names.of(place));
     }
 
     @Override

@@ -45,7 +45,8 @@ public final class ReportsPage {
         Formats formats = desk.formats(ctx);
         Map<UUID, String> names = Names.of(place);
         if (id == null) {
-            var all = place.reports().list(new Page(query.wholeNumber("page", 1, 100_000, 1), ROWS));
+            var all =
+                    place.reports().list(new Page(query.wholeNumber("page", 1, 100_000, 1), ROWS));
             Shell page = desk.shell(ctx, texts.say("report.title"), "more");
             desk.show(
                     ctx,

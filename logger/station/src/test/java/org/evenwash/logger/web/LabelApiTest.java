@@ -75,7 +75,13 @@ class LabelApiTest {
                 BufferedImage image = renderer.renderImageWithDPI(page, DPI);
                 int[] pixels =
                         image.getRGB(
-                                0, 0, image.getWidth(), image.getHeight(), null, 0, image.getWidth());
+                                0,
+                                0,
+                                image.getWidth(),
+                                image.getHeight(),
+                                null,
+                                0,
+                                image.getWidth());
                 BinaryBitmap bitmap =
                         new BinaryBitmap(
                                 new HybridBinarizer(
@@ -98,9 +104,7 @@ class LabelApiTest {
     void everyLayout_codesLeadToTheColonies() throws IOException, NotFoundException {
         List<Colony> two = List.of(scene.alder, scene.birch);
         String[] addresses =
-                two.stream()
-                        .map(one -> ADDRESS + "/colonies/" + one.id())
-                        .toArray(String[]::new);
+                two.stream().map(one -> ADDRESS + "/colonies/" + one.id()).toArray(String[]::new);
         for (LabelLayout layout : LabelLayout.ALL) {
             HttpResponse<byte[]> answer = labels(colonies(two, layout.id(), ""));
             assertThat(answer.statusCode()).as(layout.id()).isEqualTo(200);
@@ -177,7 +181,9 @@ class LabelApiTest {
         assertThat(text(labels(colonies(List.of(scene.alder), "a4-24", ",\"first\":25"))))
                 .contains("First label");
         String bad =
-                "{\"colonies\":\"" + scene.alder.id() + "\",\"layout\":\"a4-24\",\"address\":\"ftp:x\"}";
+                "{\"colonies\":\""
+                        + scene.alder.id()
+                        + "\",\"layout\":\"a4-24\",\"address\":\"ftp:x\"}";
         assertThat(text(labels(bad))).contains("where phones find this logger");
     }
 

@@ -83,6 +83,7 @@ class PagesIT {
                         .replace(scene.alder.id().toString(), "one")
                         .replace(scene.day.id().toString(), "one")
                         .replace(scene.batch.id().toString(), "one")
+                        .replace("?kind=WASH&subjectId=", "-")
                         .replace("?apiaryId=" + scene.alder.apiaryId(), "")
                         .replace(scene.tied.cycleId().toString(), "one")
                         .substring(1)

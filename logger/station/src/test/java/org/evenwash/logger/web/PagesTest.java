@@ -49,6 +49,9 @@ class PagesTest {
                 "/operators",
                 "/set-aside",
                 "/standards",
+                "/reports",
+                "/reports?kind=WASH&subjectId=" + scene.counted.id(),
+                "/labels",
                 "/more",
                 "/cautions");
     }
@@ -77,6 +80,8 @@ class PagesTest {
                             "/cycles",
                             "/spirit",
                             "/operators",
+                            "/reports",
+                            "/labels",
                             "/set-aside")) {
                 var answer = first.get(path);
                 assertThat(answer.statusCode()).as(path).isEqualTo(200);

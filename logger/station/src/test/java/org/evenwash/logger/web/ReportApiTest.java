@@ -73,7 +73,8 @@ class ReportApiTest {
     /** Both files are printed from one document; this would notice a block that one of them forgot. */
     @Test
     void everyWordOfEveryKind_standsInPdfAndHtml() {
-        scene.place.standards()
+        scene.place
+                .standards()
                 .chooseThreshold(
                         scene.place.standards().thresholds().values().stream()
                                 .filter(one -> one.per100Bees().isPresent())
@@ -136,20 +137,63 @@ class ReportApiTest {
     void everyKindOfChange_marksWhatRestsOnIt_andNothingElse() {
         UUID first = scene.counted.id();
         JsonNode other = reports.make("COLONY", scene.birch.id(), "");
-        marked("WASH", first, "", () -> scene.place.counting()
-                .recount(first, Pass.FIRST, 9, scene.ada.id(), true, By.nobody()), "a recount");
-        marked("WASH", first, "", () -> scene.place.counting()
-                .enter(first, Pass.SECOND, 1, scene.ada.id(), By.nobody()), "second wash");
-        marked("WASH", first, "", () -> scene.place.cycles()
-                .detach(scene.tied.cycleId(), 1, "wrong jar", By.nobody()), "wrong jar");
-        marked("COLONY", scene.alder.id(), "", () -> scene.place.yard()
-                .requeen(scene.alder.id(), LocalDate.of(2031, 5, 19), "", By.nobody()), "requeen");
-        marked("COLONY", scene.alder.id(), "", () -> scene.place.counting()
-                .enter(scene.fresh.id(), Pass.FIRST, 2, null, By.nobody()), "a count");
+        marked(
+                "WASH",
+                first,
+                "",
+                () ->
+                        scene.place
+                                .counting()
+                                .recount(first, Pass.FIRST, 9, scene.ada.id(), true, By.nobody()),
+                "a recount");
+        marked(
+                "WASH",
+                first,
+                "",
+                () ->
+                        scene.place
+                                .counting()
+                                .enter(first, Pass.SECOND, 1, scene.ada.id(), By.nobody()),
+                "second wash");
+        marked(
+                "WASH",
+                first,
+                "",
+                () ->
+                        scene.place
+                                .cycles()
+                                .detach(scene.tied.cycleId(), 1, "wrong jar", By.nobody()),
+                "wrong jar");
+        marked(
+                "COLONY",
+                scene.alder.id(),
+                "",
+                () ->
+                        scene.place
+                                .yard()
+                                .requeen(
+                                        scene.alder.id(),
+                                        LocalDate.of(2031, 5, 19),
+                                        "",
+                                        By.nobody()),
+                "requeen");
+        marked(
+                "COLONY",
+                scene.alder.id(),
+                "",
+                () ->
+                        scene.place
+                                .counting()
+                                .enter(scene.fresh.id(), Pass.FIRST, 2, null, By.nobody()),
+                "a count");
         marked("APIARY_DAY", scene.alder.apiaryId(), day(), this::correctTheCount, "wings");
         UUID event = scene.place.yard().events(scene.alder.id()).get(0).id();
-        marked("COLONY", scene.alder.id(), "", () -> scene.place.yard()
-                .withdraw(event, "another colony", By.nobody()), "taken back");
+        marked(
+                "COLONY",
+                scene.alder.id(),
+                "",
+                () -> scene.place.yard().withdraw(event, "another colony", By.nobody()),
+                "taken back");
         assertThat(state(other).get("supersededAt").isNull()).isTrue();
     }
 
@@ -175,7 +219,9 @@ class ReportApiTest {
         HttpResponse<String> missing =
                 visitor.post(
                         "/api/reports",
-                        "{\"kind\":\"APIARY_DAY\",\"subjectId\":\"" + scene.alder.apiaryId() + "\"}");
+                        "{\"kind\":\"APIARY_DAY\",\"subjectId\":\""
+                                + scene.alder.apiaryId()
+                                + "\"}");
         assertThat(missing.statusCode()).isEqualTo(422);
         assertThat(missing.body()).contains("Day is missing");
     }

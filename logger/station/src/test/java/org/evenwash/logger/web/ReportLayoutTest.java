@@ -69,8 +69,7 @@ class ReportLayoutTest {
                                 By.nobody());
         scene.place
                 .washes()
-                .enterBees(
-                        wash.id(), 1, BeeMeasure.COUNTED, 300, null, null, "", By.nobody());
+                .enterBees(wash.id(), 1, BeeMeasure.COUNTED, 300, null, null, "", By.nobody());
         scene.place.counting().enter(wash.id(), Pass.FIRST, mites, null, By.nobody());
         return wash;
     }
@@ -85,7 +84,8 @@ class ReportLayoutTest {
                     float width = getCurrentPage().getMediaBox().getWidth();
                     float height = getCurrentPage().getMediaBox().getHeight();
                     assertThat(letter.getX()).isGreaterThan((float) least);
-                    assertThat(letter.getX() + letter.getWidth()).isLessThan((float) (width - least));
+                    assertThat(letter.getX() + letter.getWidth())
+                            .isLessThan((float) (width - least));
                     assertThat(letter.getY()).isBetween((float) least, (float) (height - least));
                 }
             }.getText(document);

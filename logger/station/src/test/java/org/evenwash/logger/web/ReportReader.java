@@ -28,7 +28,13 @@ final class ReportReader {
         HttpResponse<String> answer =
                 visitor.post(
                         "/api/reports",
-                        "{\"kind\":\"" + kind + "\",\"subjectId\":\"" + subject + "\"" + more + "}");
+                        "{\"kind\":\""
+                                + kind
+                                + "\",\"subjectId\":\""
+                                + subject
+                                + "\""
+                                + more
+                                + "}");
         assertThat(answer.statusCode()).as(answer.body()).isEqualTo(201);
         return Visitor.read(answer).get("result");
     }

@@ -233,8 +233,7 @@ class WashCareApiTest {
         visitor.post(
                 "/api/counts/" + count.id() + "/correction",
                 "{\"version\":1,\"mites\":7,\"why\":\"two were wings\"}");
-        String why =
-                visitor.json("/api/reports/" + report).at("/report/supersededWhy").asText();
+        String why = visitor.json("/api/reports/" + report).at("/report/supersededWhy").asText();
         assertThat(why).isEqualTo("count corrected: two were wings");
         assertThat(visitor.get("/washes/" + wash).body()).contains("9 → 7", "two were wings");
     }
