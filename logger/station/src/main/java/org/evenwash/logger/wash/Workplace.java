@@ -15,10 +15,10 @@ public record Workplace(
         CycleBook cycles,
         Standards standards,
         Sheets sheets,
+        ReportShelf reports,
         PhotoAlbum photos,
         BeeEstimates beeEstimates,
-        DayPlanner days,
-        ReportShelf reports) {
+        DayPlanner days) {
 
     public static Workplace over(Database database, BenchLink link, Clock clock) {
         Desk desk = new Desk(database, clock);
@@ -36,9 +36,9 @@ public record Workplace(
                 new CycleBook(desk),
                 standards,
                 new Sheets(desk, standards),
+                new ReportShelf(desk),
                 new PhotoAlbum(desk),
                 new BeeEstimates(desk),
-                new DayPlanner(desk, washes, tickets),
-                new ReportShelf(desk));
+                new DayPlanner(desk, washes, tickets));
     }
 }

@@ -71,15 +71,16 @@ final class Query {
         }
     }
 
-    /** One of an enum's values, which has to be there. */
+    /** One of an enum's names, which has to be there. */
     <E extends Enum<E>> E choice(String name, Class<E> type) {
-        String value = ctx.queryParam(name);
+        String value = text(name);
         for (E one : type.getEnumConstants()) {
             if (one.name().equalsIgnoreCase(value)) {
                 return one;
             }
         }
-        throw wrong("bad.choice", name, value, Arrays.toString(type.getEnumConstants()));
+        String shown = value.length() > 40 ? value.substring(0, 40) : value;
+        throw wrong("bad.choice", name, shown, Arrays.toString(type.getEnumConstants()));
     }
 
     /** The id in the path. */
