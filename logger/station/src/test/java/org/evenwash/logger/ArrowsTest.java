@@ -29,6 +29,7 @@ class ArrowsTest {
                             BASE + "web..",
                             BASE + "cli..",
                             BASE + "rules..",
+                            BASE + "report..",
                             BASE + "chart..");
 
     @ArchTest
@@ -39,7 +40,31 @@ class ArrowsTest {
                     .should()
                     .dependOnClassesThat()
                     .resideInAnyPackage(
+                            BASE + "report..",
+                            BASE + "intake..",
+                            BASE + "broker..",
+                            BASE + "web..",
+                            BASE + "cli..");
+
+    @ArchTest
+    static final ArchRule REPORTS_KNOW_NO_WAY_IN =
+            noClasses()
+                    .that()
+                    .resideInAPackage(BASE + "report..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
                             BASE + "intake..", BASE + "broker..", BASE + "web..", BASE + "cli..");
+
+    @ArchTest
+    static final ArchRule PAPER_STAYS_IN_THE_REPORTS =
+            noClasses()
+                    .that()
+                    .resideOutsideOfPackage(BASE + "report..")
+                    .should()
+                    .dependOnClassesThat()
+                    .resideInAnyPackage(
+                            "org.apache.pdfbox..", "de.rototor..", "com.google.zxing..");
 
     @ArchTest
     static final ArchRule THE_BROKER_STANDS_ALONE =
@@ -62,7 +87,8 @@ class ArrowsTest {
                     .resideInAPackage(BASE + "intake..")
                     .should()
                     .dependOnClassesThat()
-                    .resideInAnyPackage(BASE + "broker..", BASE + "web..", BASE + "cli..");
+                    .resideInAnyPackage(
+                            BASE + "broker..", BASE + "report..", BASE + "web..", BASE + "cli..");
 
     @ArchTest
     static final ArchRule SQL_STAYS_IN_THE_STORE =

@@ -47,6 +47,23 @@ public final class Drawing {
         return description;
     }
 
+    /** CSS pixels. */
+    public int width() {
+        return chart.getWidth();
+    }
+
+    /** CSS pixels. */
+    public int height() {
+        return chart.getHeight();
+    }
+
+    /** Onto any surface whose unit is the CSS pixel. */
+    public void paint(Graphics2D graphics) {
+        graphics.setRenderingHint(
+                RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
+        chart.paint(graphics, chart.getWidth(), chart.getHeight());
+    }
+
     /**
      * To stand inside a page; see {@link PictureSvg#inPage}. Painted narrow, since a page scales it to
      * its column: on a phone the letters of a wide one could not be read.
@@ -64,19 +81,19 @@ public final class Drawing {
     /** A file of its own; see {@link PictureSvg#alone}. */
     public String svgAlone() {
         return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-                + svg("<style>" + Ink.darkStyle() + "</style>\n", Style.WIDTH, Style.HEIGHT);
+                + svg("<style>" + Ink.darkStyle() + "</style>\n", chart.getWidth(), chart.getHeight());
     }
 
     public byte[] png() {
         int scale = PicturePng.SCALE;
         BufferedImage image =
                 new BufferedImage(
-                        Style.WIDTH * scale, Style.HEIGHT * scale, BufferedImage.TYPE_INT_RGB);
+                        chart.getWidth() * scale,
+                        chart.getHeight() * scale,
+                        BufferedImage.TYPE_INT_RGB);
         Graphics2D graphics = image.createGraphics();
-        graphics.setRenderingHint(
-                RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
         graphics.scale(scale, scale);
-        chart.paint(graphics, Style.WIDTH, Style.HEIGHT);
+        paint(graphics);
         graphics.dispose();
         return PicturePng.encoded(image);
     }

@@ -35,6 +35,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
             ExportCommand.class,
             Backup.class,
             Restore.class,
+            ReportCommand.class,
             SupportBundle.class,
             HelpCommand.class,
             AutoComplete.GenerateCompletion.class

@@ -4,6 +4,8 @@ import java.util.UUID;
 import org.evenwash.logger.store.Corrections;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.MiteCounts;
+import org.evenwash.logger.store.Reports;
+import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashPass;
 import org.evenwash.logger.store.Washes;
 import org.evenwash.record.Pass;
@@ -57,7 +59,7 @@ public final class Counting {
                         recount ? "recount mites" : "enter mites",
                         id,
                         handle -> {
-                            WashBook.wash(handle, washId);
+                            Wash wash = WashBook.wash(handle, washId);
                             WashPass row = Washes.pass(handle, washId, pass);
                             if (recount && MiteCounts.firstOf(handle, row.id()).isEmpty()) {
                                 throw Refused.conflict(
@@ -78,8 +80,27 @@ public final class Counting {
                             if (!MiteCounts.insert(handle, count)) {
                                 throw alreadyCounted(handle, row);
                             }
+                            counted(handle, wash, pass, recount, by);
                         });
         return count(done);
+    }
+
+    /** A further count of a wash, or a further wash of a colony or a day, is news to older reports. */
+    private void counted(Handle handle, Wash wash, Pass pass, boolean recount, By by) {
+        String what =
+                (recount ? "a recount" : "a count")
+                        + " of the "
+                        + Sheets.words(pass)
+                        + " of "
+                        + wash.sampledOn()
+                        + " was entered";
+        desk.overtake(
+                handle,
+                by,
+                what,
+                wash.id().toString(),
+                wash.colonyId().toString(),
+                Reports.day(wash.apiaryId(), wash.sampledOn()));
     }
 
     private static Refused alreadyCounted(Handle handle, WashPass pass) {

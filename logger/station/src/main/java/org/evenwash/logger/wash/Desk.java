@@ -3,6 +3,7 @@ package org.evenwash.logger.wash;
 import java.time.Clock;
 import java.time.Instant;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.UUID;
 import java.util.function.Consumer;
 import java.util.function.Function;
@@ -34,6 +35,11 @@ final class Desk {
 
     boolean demonstration() {
         return database.demonstration();
+    }
+
+    /** See {@link Database#fact}. */
+    Optional<String> fact(String name) {
+        return database.fact(name);
     }
 
     <T> T read(Function<Handle, T> work) {
@@ -71,6 +77,13 @@ final class Desk {
                     "send a new one with each change");
         }
         return earlier.answerId();
+    }
+
+    /** Marks superseded what was reported on anything of these; see {@link Reports#supersede}. */
+    void overtake(Handle handle, By by, String why, String... basis) {
+        for (String one : basis) {
+            Reports.supersede(handle, one, why, by.operatorId(), now());
+        }
     }
 
     /** Corrections of one row, written together. */
@@ -124,8 +137,13 @@ final class Desk {
 
         /** Marks earlier reports superseded if anything changed; tells whether it did. */
         boolean done() {
-            if (any && washId != null) {
-                Reports.supersede(handle, washId, subject + " corrected: " + why, now());
+            if (any) {
+                boolean first = why.equals("entered") || why.equals("attached");
+                String what = subject + (first ? " " : " corrected: ") + why;
+                overtake(handle, by, what, subjectId.toString());
+                if (washId != null) {
+                    overtake(handle, by, what, washId.toString());
+                }
             }
             return any;
         }

@@ -168,7 +168,7 @@ public final class Sheets {
         return flags;
     }
 
-    private static String words(Pass kind) {
+    static String words(Pass kind) {
         return switch (kind) {
             case FIRST -> "first wash";
             case SECOND -> "second wash";

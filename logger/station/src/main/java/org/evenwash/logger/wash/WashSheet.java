@@ -5,6 +5,7 @@ import java.util.Optional;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.protocol.Check;
 import org.evenwash.analysis.protocol.Protocol;
+import org.evenwash.analysis.threshold.MoreBees;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.Apiary;
@@ -58,6 +59,16 @@ public record WashSheet(
     /** Mites of the first wash, first count; empty until counted. */
     public Optional<Integer> mites() {
         return pass(Pass.FIRST).flatMap(PassSheet::firstCount).map(count -> count.mites());
+    }
+
+    /** How many more bees would settle an undecided verdict; empty where that is not the question. */
+    public Optional<String> settle() {
+        if (verdict == null || verdict.call() != Verdict.Call.UNDECIDED || wash.bees() == null) {
+            return Optional.empty();
+        }
+        int bees = (int) Math.round(wash.bees());
+        double limit = verdict.threshold().per100Bees().orElseThrow();
+        return Optional.of(MoreBees.toSettle(mites().orElseThrow(), bees, limit).words());
     }
 
     /** The same sheet judged: its facts held against a protocol, its infestation against a threshold. */

@@ -4,6 +4,7 @@ import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Locale;
 import java.util.UUID;
 import org.evenwash.logger.store.Apiaries;
 import org.evenwash.logger.store.Apiary;
@@ -279,6 +280,15 @@ public final class Yard {
                     desk.new Changes(handle, by, "colony event", eventId, null, 1, reason)
                             .field("" + event.kind(), event.onDay(), null)
                             .done();
+                    desk.overtake(
+                            handle,
+                            by,
+                            event.kind().name().toLowerCase(Locale.ROOT)
+                                    + " of "
+                                    + event.onDay()
+                                    + " was taken back: "
+                                    + reason,
+                            event.colonyId().toString());
                 });
         return colony(event.colonyId());
     }
@@ -315,6 +325,14 @@ public final class Yard {
                                             colony,
                                             new ColonyEventDraft(colony, kind, onDay));
                             Colonies.insertEvent(handle, draft.event(desk.now(), by.operatorId()));
+                            desk.overtake(
+                                    handle,
+                                    by,
+                                    kind.name().toLowerCase(Locale.ROOT)
+                                            + " of "
+                                            + onDay
+                                            + " was recorded",
+                                    colonyId.toString());
                             if (draft.changesColony() && !Colonies.update(handle, draft.colony())) {
                                 throw Refused.conflict(
                                         "colony", "was changed at the same moment", "try again");

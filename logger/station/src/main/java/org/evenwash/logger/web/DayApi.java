@@ -5,7 +5,6 @@ import static org.evenwash.logger.web.Route.post;
 
 import io.javalin.http.Context;
 import java.time.LocalDate;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
@@ -41,7 +40,7 @@ final class DayApi {
         Input in = desk.input(ctx);
         UUID apiary = in.id("apiaryId");
         LocalDate onDay = in.optionalDate("onDay");
-        List<UUID> chosen = chosen(in);
+        List<UUID> chosen = in.ids("colonies", LONGEST_LIST);
         int howMany = chosen.isEmpty() ? in.wholeNumber("howMany", 1, MOST_COLONIES) : 0;
         Integer seed = in.optionalWholeNumber("seed", 0, Integer.MAX_VALUE);
         UUID operator = in.optionalId("operatorId");
@@ -55,26 +54,6 @@ final class DayApi {
                                         apiary, onDay, chosen, howMany, drawnWith, operator),
                                 by);
         Answer.created(ctx, page(plan.id()), document(plan));
-    }
-
-    /** Ids with commas between, as ticked boxes and JSON arrays alike come. */
-    private static List<UUID> chosen(Input in) {
-        String list = in.optionalText("colonies", LONGEST_LIST);
-        List<UUID> ids = new ArrayList<>();
-        if (list == null) {
-            return ids;
-        }
-        for (String id : list.replaceAll("[\\[\\]\" ]", "").split(",", -1)) {
-            try {
-                if (!id.isEmpty()) {
-                    ids.add(UUID.fromString(id));
-                }
-            } catch (IllegalArgumentException e) {
-                in.mistake("colonies", "bad.id", id);
-                return ids;
-            }
-        }
-        return ids;
     }
 
     private void day(Context ctx) {

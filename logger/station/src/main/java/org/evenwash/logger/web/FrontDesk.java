@@ -35,6 +35,10 @@ final class FrontDesk {
         this.home = home;
     }
 
+    boolean demonstration() {
+        return demonstration;
+    }
+
     Texts texts(Context ctx) {
         return Texts.in(ctx.req().getLocale());
     }

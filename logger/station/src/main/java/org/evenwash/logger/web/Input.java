@@ -162,6 +162,26 @@ final class Input {
         }
     }
 
+    /** Ids with commas between, as ticked boxes and JSON arrays alike come; empty if there is none. */
+    List<UUID> ids(String field, int longest) {
+        List<UUID> ids = new ArrayList<>();
+        String list = optionalText(field, longest);
+        if (list == null) {
+            return ids;
+        }
+        for (String id : list.replaceAll("[\\[\\]\" ]", "").split(",", -1)) {
+            try {
+                if (!id.isEmpty()) {
+                    ids.add(UUID.fromString(id));
+                }
+            } catch (IllegalArgumentException e) {
+                mistake(field, "bad.id", id);
+                return ids;
+            }
+        }
+        return ids;
+    }
+
     LocalDate date(String field) {
         return require(field) ? optionalDate(field) : null;
     }

@@ -22,6 +22,15 @@ final class Pages {
         this.benches = benches;
     }
 
+    /** Pages about what leaves on paper. */
+    private List<Route> paperRoutes() {
+        ReportsPage reports = new ReportsPage(desk, place);
+        return List.of(
+                get("/reports", reports::list),
+                get("/reports/{id}", reports::show),
+                get("/labels", new LabelPage(desk, place)::show));
+    }
+
     /** Pages of a day's work. */
     private List<Route> dayRoutes() {
         DayPage days = new DayPage(desk, place);
@@ -60,7 +69,8 @@ final class Pages {
     }
 
     List<Route> routes() {
-        List<Route> all = new ArrayList<>(dayRoutes());
+        List<Route> all = new ArrayList<>(paperRoutes());
+        all.addAll(dayRoutes());
         all.addAll(yardRoutes());
         all.addAll(calibrationRoutes());
         all.addAll(baseRoutes());

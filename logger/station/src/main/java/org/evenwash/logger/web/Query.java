@@ -70,10 +70,18 @@ final class Query {
 
     /** One of an enum's names, {@code otherwise} if absent. */
     <E extends Enum<E>> E choice(String name, Class<E> type, E otherwise) {
+        return text(name).isEmpty() ? otherwise : choice(name, type);
+    }
+
+    /** Plain text, empty if absent. */
+    String text(String name) {
         String value = ctx.queryParam(name);
-        if (value == null || value.isEmpty()) {
-            return otherwise;
-        }
+        return value == null ? "" : value;
+    }
+
+    /** One of an enum's names, which has to be there. */
+    <E extends Enum<E>> E choice(String name, Class<E> type) {
+        String value = text(name);
         for (E one : type.getEnumConstants()) {
             if (one.name().equalsIgnoreCase(value)) {
                 return one;

@@ -7,7 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.evenwash.analysis.numeric.Level;
-import org.evenwash.analysis.threshold.MoreBees;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Correction;
@@ -183,7 +182,7 @@ public final class WashPage {
                         Pictures.large(sheet.infestation(), verdict, page),
                         page.formats()),
                 verdict == null ? page.t("wash.thresholds.none") : verdict.words(),
-                settle(sheet),
+                sheet.settle().orElse(null),
                 counts(sheet, names, page),
                 agitation(sheet),
                 sheet.protocol().name() + ", " + sheet.protocol().edition(),
@@ -205,18 +204,6 @@ public final class WashPage {
                 pass.flatMap(PassSheet::firstCount).isPresent(),
                 pass.map(one -> one.pass().spiritBatchId()).map(UUID::toString).orElse(""),
                 pass.map(one -> one.pass().handAgitation_s()).map(Formats::plain).orElse(""));
-    }
-
-    /** How many more bees would settle an undecided verdict; null where that is not the question. */
-    private static String settle(WashSheet sheet) {
-        Verdict verdict = sheet.verdict();
-        Double bees = sheet.wash().bees();
-        if (verdict == null || verdict.call() != Verdict.Call.UNDECIDED || bees == null) {
-            return null;
-        }
-        int mites = sheet.mites().orElseThrow();
-        double limit = verdict.threshold().per100Bees().orElseThrow();
-        return MoreBees.toSettle(mites, (int) Math.round(bees), limit).words();
     }
 
     private List<CountLine> counts(WashSheet sheet, Map<UUID, String> names, Shell page) {

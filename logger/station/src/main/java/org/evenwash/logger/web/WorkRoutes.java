@@ -11,6 +11,8 @@ final class WorkRoutes {
     static List<Route> of(FrontDesk desk, Workplace place) {
         List<Route> routes = new ArrayList<>();
         routes.addAll(new WashCareApi(desk, place).routes());
+        routes.addAll(new ReportApi(desk, place).routes());
+        routes.addAll(new LabelApi(desk, place).routes());
         routes.addAll(new ColonyApi(desk, place).routes());
         routes.addAll(new StandardsApi(place).routes());
         routes.addAll(new TrendApi(desk, place).routes());

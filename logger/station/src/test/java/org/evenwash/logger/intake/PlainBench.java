@@ -26,14 +26,14 @@ import org.evenwash.record.Topics;
 import org.evenwash.record.UnreadableMessage;
 
 /** The MQTT side of a bench and nothing else: says what it is told to, and writes down what it hears. */
-final class PlainBench implements MqttCallback, AutoCloseable {
+public final class PlainBench implements MqttCallback, AutoCloseable {
     final String id;
-    final List<Receipt> receipts = new CopyOnWriteArrayList<>();
-    final List<Ticket> tickets = new CopyOnWriteArrayList<>();
+    public final List<Receipt> receipts = new CopyOnWriteArrayList<>();
+    public final List<Ticket> tickets = new CopyOnWriteArrayList<>();
     final List<BenchCommand> commands = new CopyOnWriteArrayList<>();
     private final MqttAsyncClient client;
 
-    PlainBench(URI broker, String id, String password) throws MqttException {
+    public PlainBench(URI broker, String id, String password) throws MqttException {
         this.id = id;
         client =
                 new MqttAsyncClient(
@@ -55,7 +55,7 @@ final class PlainBench implements MqttCallback, AutoCloseable {
         }
     }
 
-    void say(Topics.Kind kind, Message message) throws MqttException {
+    public void say(Topics.Kind kind, Message message) throws MqttException {
         say(Topics.of(id, kind), Messages.write(message), kind == Topics.Kind.STATE);
     }
 
@@ -82,7 +82,7 @@ final class PlainBench implements MqttCallback, AutoCloseable {
         return token.getReasonCodes()[0];
     }
 
-    Receipt receiptFor(UUID messageId, int number) {
+    public Receipt receiptFor(UUID messageId, int number) {
         await("receipt " + number + " for " + messageId)
                 .atMost(20, SECONDS)
                 .until(() -> receiptsFor(messageId).size() >= number);

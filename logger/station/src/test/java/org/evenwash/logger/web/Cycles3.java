@@ -13,6 +13,7 @@ import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
 import org.evenwash.record.RecipeSheet;
+import org.evenwash.record.Ticket;
 
 /** Invented messages of a bench that runs three bouts of 40 s with rests of 20 s. */
 final class Cycles3 {
@@ -34,20 +35,45 @@ final class Cycles3 {
     private Cycles3() {}
 
     static CycleRecord complete(long sequence, Instant at, UUID washId) {
-        return cycle(sequence, at, washId, List.of(), Outcome.COMPLETE);
+        return cycle(
+                Scene.BENCH,
+                sequence,
+                at,
+                List.of(new Position(1, null, washId, Pass.FIRST)),
+                List.of());
+    }
+
+    /** What a bench sends that has run these tickets together, as their recipe asks. */
+    static CycleRecord of(List<Ticket> tickets, String bench, long sequence, Instant at) {
+        List<Position> positions =
+                tickets.stream()
+                        .map(
+                                one ->
+                                        new Position(
+                                                one.position(),
+                                                one.ticketId(),
+                                                one.washId(),
+                                                one.pass()))
+                        .toList();
+        return cycle(bench, sequence, at, positions, List.of());
     }
 
     static CycleRecord interrupted(long sequence, Instant at) {
         var cut = new CycleRecord.Interruption("LID-OPEN", "The lid was opened", 72, 9, 2);
-        return cycle(sequence, at, null, List.of(cut), Outcome.COMPLETE);
+        return cycle(
+                Scene.BENCH,
+                sequence,
+                at,
+                List.of(new Position(1, null, null, Pass.FIRST)),
+                List.of(cut));
     }
 
     private static CycleRecord cycle(
+            String bench,
             long sequence,
             Instant at,
-            UUID washId,
-            List<CycleRecord.Interruption> cuts,
-            Outcome outcome) {
+            List<Position> positions,
+            List<CycleRecord.Interruption> cuts) {
         List<CycleRecord.BoutDone> bouts = new ArrayList<>();
         List<CycleRecord.RestDone> rests = new ArrayList<>();
         for (int bout = 1; bout <= 3; bout++) {
@@ -63,16 +89,16 @@ final class Cycles3 {
         return new CycleRecord(
                 CycleRecord.SCHEMA,
                 UUID.nameUUIDFromBytes(("cycle " + sequence).getBytes(StandardCharsets.UTF_8)),
-                Scene.BENCH,
+                bench,
                 BOOT,
                 OUTBOX,
                 sequence,
                 true,
                 "0.1.0",
-                List.of(new Position(1, null, washId, Pass.FIRST)),
+                positions,
                 null,
                 RECIPE,
-                outcome,
+                Outcome.COMPLETE,
                 null,
                 at,
                 at.plusSeconds(180),

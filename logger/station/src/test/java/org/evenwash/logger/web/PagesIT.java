@@ -86,6 +86,7 @@ class PagesIT {
                         .replace(scene.batch.id().toString(), "one")
                         .replace(scene.line.toString(), "one")
                         .replace("?pass=SECOND", "-second")
+                        .replace("?kind=WASH&subjectId=", "-")
                         .replace("?apiaryId=" + scene.alder.apiaryId(), "")
                         .replace(scene.old.get(0).toString(), "new")
                         .replace(scene.old.get(1).toString(), "checked")

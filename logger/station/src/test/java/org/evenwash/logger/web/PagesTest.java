@@ -66,6 +66,9 @@ class PagesTest {
                 "/imports/" + scene.old.get(0),
                 "/imports/" + scene.old.get(1),
                 "/imports/" + scene.old.get(2),
+                "/reports",
+                "/reports?kind=WASH&subjectId=" + scene.counted.id(),
+                "/labels",
                 "/more",
                 "/cautions");
     }
@@ -102,6 +105,8 @@ class PagesTest {
                             "/consistency/samples",
                             "/consistency/cycles",
                             "/operators",
+                            "/reports",
+                            "/labels",
                             "/set-aside")) {
                 var answer = first.get(path);
                 assertThat(answer.statusCode()).as(path).isEqualTo(200);

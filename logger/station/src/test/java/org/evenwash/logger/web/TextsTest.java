@@ -80,6 +80,7 @@ class TextsTest {
         for (Path folder :
                 List.of(
                         Path.of("src/main/jte"),
+                        Path.of("src/main/java/org/evenwash/logger/report"),
                         Path.of("src/main/java/org/evenwash/logger/web"))) {
             try (Stream<Path> files = Files.walk(folder)) {
                 for (Path file : files.filter(Files::isRegularFile).toList()) {

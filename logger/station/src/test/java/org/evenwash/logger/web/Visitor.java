@@ -21,8 +21,15 @@ final class Visitor {
             HttpClient.newBuilder().cookieHandler(new CookieManager()).build();
     private String token;
 
+    private final String language;
+
     Visitor(Scene scene) {
+        this(scene, Locale.UK.toLanguageTag());
+    }
+
+    Visitor(Scene scene, String language) {
         this.scene = scene;
+        this.language = language;
     }
 
     HttpResponse<String> get(String path) {
@@ -35,14 +42,17 @@ final class Visitor {
 
     /** With the token of this visitor's session. */
     HttpResponse<String> post(String path, String json) {
+        return send(write(path, json));
+    }
+
+    private HttpRequest.Builder write(String path, String json) {
         if (token == null) {
             token = json("/api/session").get("csrf").asText();
         }
-        return send(
-                request(path)
-                        .POST(HttpRequest.BodyPublishers.ofString(json))
-                        .header("Content-Type", "application/json")
-                        .header("X-CSRF-Token", token));
+        return request(path)
+                .POST(HttpRequest.BodyPublishers.ofString(json))
+                .header("Content-Type", "application/json")
+                .header("X-CSRF-Token", token);
     }
 
     /** A plain form of a page, as sent by a browser without script. */
@@ -61,12 +71,27 @@ final class Visitor {
     HttpRequest.Builder request(String path) {
         return HttpRequest.newBuilder(URI.create(scene.address(path)))
                 .timeout(Duration.ofSeconds(20))
-                .header("Accept-Language", Locale.UK.toLanguageTag());
+                .header("Accept-Language", language);
+    }
+
+    /** A file, byte for byte. */
+    byte[] bytes(String path) {
+        return send(request(path).GET(), HttpResponse.BodyHandlers.ofByteArray()).body();
+    }
+
+    /** As {@link #post}, where the answer is a file. */
+    HttpResponse<byte[]> postForBytes(String path, String json) {
+        return send(write(path, json), HttpResponse.BodyHandlers.ofByteArray());
     }
 
     HttpResponse<String> send(HttpRequest.Builder request) {
+        return send(request, HttpResponse.BodyHandlers.ofString());
+    }
+
+    private <T> HttpResponse<T> send(
+            HttpRequest.Builder request, HttpResponse.BodyHandler<T> handler) {
         try {
-            return client.send(request.build(), HttpResponse.BodyHandlers.ofString());
+            return client.send(request.build(), handler);
         } catch (IOException e) {
             throw new UncheckedIOException(e);
         } catch (InterruptedException e) {

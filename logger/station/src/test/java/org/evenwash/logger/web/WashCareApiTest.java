@@ -222,27 +222,18 @@ class WashCareApiTest {
     @Test
     void correctedCount_keepsTheEarlierValue_andMarksTheReportSuperseded() {
         String wash = scene.counted.id().toString();
-        scene.database.change(
-                handle -> {
-                    handle.execute(
-                            "INSERT INTO report (id, kind, subject_id, inputs_json, result_json,"
-                                    + " method_version, made_at) VALUES ('r1', 'WASH', ?, '{}', '{}',"
-                                    + " '1', 1)",
-                            wash);
-                    handle.execute("INSERT INTO report_wash VALUES ('r1', ?)", wash);
-                });
+        String report =
+                Visitor.read(
+                                visitor.post(
+                                        "/api/reports",
+                                        "{\"kind\":\"WASH\",\"subjectId\":\"" + wash + "\"}"))
+                        .at("/result/id")
+                        .asText();
         var count = scene.place.sheets().of(scene.counted.id()).passes().get(0).counts().get(0);
         visitor.post(
                 "/api/counts/" + count.id() + "/correction",
                 "{\"version\":1,\"mites\":7,\"why\":\"two were wings\"}");
-        String why =
-                scene.database.read(
-                        handle ->
-                                handle.select(
-                                                "SELECT superseded_why FROM report WHERE"
-                                                        + " superseded_at IS NOT NULL")
-                                        .mapTo(String.class)
-                                        .one());
+        String why = visitor.json("/api/reports/" + report).at("/report/supersededWhy").asText();
         assertThat(why).isEqualTo("count corrected: two were wings");
         assertThat(visitor.get("/washes/" + wash).body()).contains("9 → 7", "two were wings");
     }

@@ -1,0 +1,269 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.UUID;
+import org.evenwash.logger.wash.By;
+import org.evenwash.record.Pass;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Reports, from the request to the bytes, and what becomes of them. */
+class ReportApiTest {
+    private Scene scene;
+    private Visitor visitor;
+    private ReportReader reports;
+
+    @BeforeEach
+    void open(@TempDir Path folder) {
+        scene = Scene.populated(folder);
+        visitor = new Visitor(scene);
+        reports = new ReportReader(visitor);
+    }
+
+    @AfterEach
+    void close() {
+        scene.close();
+    }
+
+    private String day() {
+        return ",\"onDay\":\"2031-05-18\"";
+    }
+
+    private JsonNode state(JsonNode report) {
+        return visitor.json("/api/reports/" + report.get("id").asText()).get("report");
+    }
+
+    private void correctTheCount() {
+        var count = scene.place.sheets().of(scene.counted.id()).passes().get(0).counts().get(0);
+        HttpResponse<String> answer =
+                visitor.post(
+                        "/api/counts/" + count.id() + "/correction",
+                        "{\"version\":1,\"mites\":7,\"why\":\"two were wings\",\"by\":\""
+                                + scene.brook.id()
+                                + "\"}");
+        assertThat(answer.statusCode()).isEqualTo(200);
+    }
+
+    /** 9 mites in 312 bees read 2.88 per 100, common practice, no source; limits Garwood 1936. */
+    @Test
+    void wash_pdfPageAndJson_sayTheSameFigures() {
+        JsonNode report = reports.make("WASH", scene.counted.id(), "");
+        String page = visitor.get("/washes/" + scene.counted.id()).body();
+        JsonNode wash = visitor.json("/api/washes/" + scene.counted.id());
+        String pdf = reports.pdfText(report);
+        assertThat(page).contains("<b>2.88</b>", "95 %: 1.31–5.48");
+        assertThat(wash.at("/infestation/text").asText())
+                .isEqualTo("2.88 mites per 100 bees (95 %: 1.31–5.48)");
+        assertThat(pdf).contains("2.88 mites per 100 bees", "95 %: 1.31–5.48");
+        JsonNode kept = visitor.json("/api/reports/" + report.get("id").asText());
+        assertThat(kept.at("/result/results/infestation/value").asDouble())
+                .isEqualTo(wash.at("/infestation/per100Bees").asDouble());
+        assertThat(kept.at("/inputs/wash/bees").asDouble()).isEqualTo(312);
+    }
+
+    /** Both files are printed from one document; this would notice a block that one of them forgot. */
+    @Test
+    void everyWordOfEveryKind_standsInPdfAndHtml() {
+        scene.place
+                .standards()
+                .chooseThreshold(
+                        scene.place.standards().thresholds().values().stream()
+                                .filter(one -> one.per100Bees().isPresent())
+                                .findFirst()
+                                .orElseThrow()
+                                .id(),
+                        null,
+                        By.nobody());
+        for (JsonNode report :
+                List.of(
+                        reports.make("WASH", scene.counted.id(), ""),
+                        reports.make("COLONY", scene.birch.id(), ""),
+                        reports.make("APIARY_DAY", scene.alder.apiaryId(), day()))) {
+            String pdf = ReportReader.squeezed(reports.pdfText(report));
+            String html = ReportReader.squeezed(reports.htmlText(report));
+            List<String> words = reports.words(report);
+            assertThat(words).hasSizeGreaterThan(20);
+            for (String said : words) {
+                assertThat(pdf).contains(ReportReader.squeezed(said));
+                assertThat(html).contains(ReportReader.squeezed(said));
+            }
+        }
+    }
+
+    @Test
+    void correction_marksTheReport_andLeavesItsBytes() {
+        JsonNode report = reports.make("WASH", scene.counted.id(), "");
+        byte[] pdf = reports.file(report, "pdf");
+        byte[] html = reports.file(report, "html");
+        assertThat(state(report).get("supersededAt").isNull()).isTrue();
+        correctTheCount();
+        JsonNode now = state(report);
+        assertThat(now.get("supersededWhy").asText()).isEqualTo("count corrected: two were wings");
+        assertThat(now.get("supersededBy").asText()).isEqualTo(scene.brook.id().toString());
+        assertThat(now.get("supersededAt").asText()).isEqualTo(Scene.NOON.toString());
+        assertThat(reports.file(report, "pdf")).isEqualTo(pdf);
+        assertThat(reports.file(report, "html")).isEqualTo(html);
+        String page = visitor.get("/reports/" + report.get("id").asText()).body();
+        assertThat(page).contains("superseded", "Brook", "count corrected: two were wings");
+        JsonNode next = reports.make("WASH", scene.counted.id(), "");
+        assertThat(next.get("number").asLong()).isEqualTo(report.get("number").asLong() + 1);
+        // 7 in 312, as above.
+        assertThat(reports.pdfText(next)).contains("2.24 mites per 100 bees", "9 → 7");
+        assertThat(state(next).get("supersededAt").isNull()).isTrue();
+    }
+
+    @Test
+    void markedCopy_saysSoOnEveryPage_andTheOriginalDoesNot() {
+        JsonNode report = reports.make("WASH", scene.counted.id(), "");
+        int pages = ReportReader.pages(reports.file(report, "pdf"));
+        assertThat(reports.file(report, "pdf?marked=true")).isEqualTo(reports.file(report, "pdf"));
+        correctTheCount();
+        String marked = ReportReader.text(reports.file(report, "pdf?marked=true"));
+        assertThat(marked.split("Superseded 20 May 2031", -1)).hasSize(pages + 1);
+        assertThat(reports.pdfText(report)).doesNotContain("Superseded");
+    }
+
+    /** Whatever a report rests on marks it: counts, recounts, cycles, spirit, events, further washes. */
+    @Test
+    void everyKindOfChange_marksWhatRestsOnIt_andNothingElse() {
+        UUID first = scene.counted.id();
+        JsonNode other = reports.make("COLONY", scene.birch.id(), "");
+        marked(
+                "WASH",
+                first,
+                "",
+                () ->
+                        scene.place
+                                .counting()
+                                .recount(first, Pass.FIRST, 9, scene.ada.id(), true, By.nobody()),
+                "a recount");
+        marked(
+                "WASH",
+                first,
+                "",
+                () ->
+                        scene.place
+                                .counting()
+                                .enter(first, Pass.SECOND, 1, scene.ada.id(), By.nobody()),
+                "second wash");
+        marked(
+                "WASH",
+                first,
+                "",
+                () ->
+                        scene.place
+                                .cycles()
+                                .detach(scene.tied.cycleId(), 1, "wrong jar", By.nobody()),
+                "wrong jar");
+        marked(
+                "COLONY",
+                scene.alder.id(),
+                "",
+                () ->
+                        scene.place
+                                .yard()
+                                .requeen(
+                                        scene.alder.id(),
+                                        LocalDate.of(2031, 5, 19),
+                                        "",
+                                        By.nobody()),
+                "requeen");
+        marked(
+                "COLONY",
+                scene.alder.id(),
+                "",
+                () ->
+                        scene.place
+                                .counting()
+                                .enter(scene.fresh.id(), Pass.FIRST, 2, null, By.nobody()),
+                "a count");
+        marked("APIARY_DAY", scene.alder.apiaryId(), day(), this::correctTheCount, "wings");
+        UUID event = scene.place.yard().events(scene.alder.id()).get(0).id();
+        marked(
+                "COLONY",
+                scene.alder.id(),
+                "",
+                () -> scene.place.yard().withdraw(event, "another colony", By.nobody()),
+                "taken back");
+        assertThat(state(other).get("supersededAt").isNull()).isTrue();
+    }
+
+    private void marked(String kind, UUID subject, String more, Runnable change, String why) {
+        JsonNode report = reports.make(kind, subject, more);
+        assertThat(state(report).get("supersededAt").isNull()).isTrue();
+        change.run();
+        assertThat(state(report).get("supersededWhy").asText()).as(kind).contains(why);
+    }
+
+    @Test
+    void day_saysWhatTheWashedColoniesSayOfAll() {
+        JsonNode report = reports.make("APIARY_DAY", scene.alder.apiaryId(), day());
+        assertThat(reports.pdfText(report)).contains("Day at Hollow Lane", "1 of 3", "9 in 312");
+        HttpResponse<String> empty =
+                visitor.post(
+                        "/api/reports",
+                        "{\"kind\":\"APIARY_DAY\",\"subjectId\":\""
+                                + scene.alder.apiaryId()
+                                + "\",\"onDay\":\"2031-01-01\"}");
+        assertThat(empty.statusCode()).isEqualTo(422);
+        assertThat(empty.body()).contains("no wash in Hollow Lane");
+        HttpResponse<String> missing =
+                visitor.post(
+                        "/api/reports",
+                        "{\"kind\":\"APIARY_DAY\",\"subjectId\":\""
+                                + scene.alder.apiaryId()
+                                + "\"}");
+        assertThat(missing.statusCode()).isEqualTo(422);
+        assertThat(missing.body()).contains("Day is missing");
+    }
+
+    @Test
+    void sameKey_makesOneReport() {
+        String body =
+                "{\"kind\":\"WASH\",\"subjectId\":\""
+                        + scene.counted.id()
+                        + "\",\"idempotencyKey\":\"once\"}";
+        JsonNode first = Visitor.read(visitor.post("/api/reports", body)).get("result");
+        JsonNode again = Visitor.read(visitor.post("/api/reports", body)).get("result");
+        assertThat(again.get("id")).isEqualTo(first.get("id"));
+        assertThat(visitor.json("/api/reports").get("total").asInt()).isEqualTo(1);
+    }
+
+    @Test
+    void unknownSubject_is404_andUnknownKindNamesTheChoices() {
+        String nowhere = "00000000-0000-0000-0000-000000000000";
+        assertThat(
+                        visitor.post(
+                                        "/api/reports",
+                                        "{\"kind\":\"WASH\",\"subjectId\":\"" + nowhere + "\"}")
+                                .statusCode())
+                .isEqualTo(404);
+        HttpResponse<String> kind =
+                visitor.post(
+                        "/api/reports",
+                        "{\"kind\":\"YEAR\",\"subjectId\":\"" + scene.counted.id() + "\"}");
+        assertThat(kind.statusCode()).isEqualTo(422);
+        assertThat(kind.body()).contains("apiary_day");
+    }
+
+    @Test
+    void html_carriesAPolicyThatLetsInItsOwnStyleOnly() {
+        JsonNode report = reports.make("WASH", scene.counted.id(), "");
+        HttpResponse<String> html =
+                visitor.get("/api/reports/" + report.get("id").asText() + "/html");
+        assertThat(html.headers().firstValue("Content-Security-Policy").orElseThrow())
+                .contains("default-src 'none'", "style-src 'sha256-")
+                .doesNotContain("unsafe");
+        assertThat(new String(reports.file(report, "html"), StandardCharsets.UTF_8))
+                .contains("<svg", "role=\"img\"", "lang=\"en\"");
+    }
+}

@@ -1,0 +1,269 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.UUID;
+import org.assertj.core.api.SoftAssertions;
+import org.eclipse.paho.mqttv5.common.MqttException;
+import org.evenwash.logger.store.DayPlan;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.store.WashFilter;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.openqa.selenium.By;
+import org.openqa.selenium.WebDriverException;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.support.ui.ExpectedConditions;
+import org.openqa.selenium.support.ui.Select;
+import org.openqa.selenium.support.ui.WebDriverWait;
+
+/**
+ * A whole day in a real browser, from the plan to the paper, on a phone and on a desk. Both run over one
+ * station, so each step compares with what was there before it. After every step the page is looked at:
+ * nothing wider than the window, no complaint in the console, no serious finding of axe-core, a picture
+ * in {@code target/screenshots}. A further page of the day is a further line in {@link #day}.
+ */
+class WholeDayIT {
+    private static Workday work;
+
+    private Browser browser;
+    private WebDriverWait wait;
+    private SoftAssertions looks;
+
+    /** What the steps hand on to each other. */
+    private DayPlan plan;
+
+    private UUID wash;
+
+    /** One thing that a person does, and what its picture is called. */
+    private record Step(String name, Work work) {}
+
+    /** May fail as a bench's line can. */
+    private interface Work {
+        void done() throws MqttException;
+    }
+
+    private List<Step> day() {
+        return List.of(
+                new Step("plan", this::plansTheDay),
+                new Step("ticket", this::sendsTheTickets),
+                new Step("cycle", this::benchShakesTwoJars),
+                new Step("count", this::countsTheFirst),
+                new Step("recount", this::someoneElseRecounts),
+                new Step("second-wash", this::washesTheSameBeesAgain),
+                new Step("result", this::readsTheResult),
+                new Step("work-list", () -> visit("/days/" + plan.id(), "1.00")),
+                new Step("washes", () -> visit("/washes", "1.00")),
+                new Step("colonies", () -> visit("/colonies", "Hollow Lane")),
+                new Step("report", this::handsOutAReport),
+                new Step("correction", this::correctsTheCount_andTheReportSaysSo),
+                new Step("day-report", this::handsOutTheDay),
+                new Step("reports", () -> visit("/reports", "superseded")),
+                new Step("labels", this::printsLabels));
+    }
+
+    @BeforeAll
+    static void open(@TempDir Path folder) throws MqttException {
+        work = new Workday(folder);
+    }
+
+    @AfterAll
+    static void close() throws MqttException {
+        work.close();
+    }
+
+    @ParameterizedTest
+    @CsvSource({"390, 844", "1280, 800"})
+    void wholeDay(int width, int height, @TempDir Path folder) throws MqttException {
+        try (Browser open = new Browser(width, height, folder.resolve("profile"))) {
+            browser = open;
+            wait = new WebDriverWait(open.driver, Duration.ofSeconds(30));
+            // A page that is being exchanged answers with all sorts of these; only time is a failure.
+            wait.ignoring(WebDriverException.class);
+            looks = new SoftAssertions();
+            int number = 0;
+            for (Step step : day()) {
+                step.work().done();
+                look("day-%02d-%s".formatted(++number, step.name()));
+            }
+            looks.assertAll();
+        }
+    }
+
+    private void look(String name) {
+        looks.assertThat(browser.overflow()).as(name + " is wider than the window").isZero();
+        looks.assertThat(browser.seriousViolations()).as(name).isEmpty();
+        looks.assertThat(browser.complaints()).as(name).isEmpty();
+        browser.screenshot(name);
+    }
+
+    private void visit(String path, String words) {
+        browser.driver.get(work.address(path));
+        waitFor(words);
+    }
+
+    private void waitFor(String words) {
+        wait.until(ExpectedConditions.textToBePresentInElementLocated(By.tagName("main"), words));
+    }
+
+    private WebElement found(By by) {
+        return wait.until(
+                driver -> {
+                    WebElement element = driver.findElement(by);
+                    browser.driver.executeScript(
+                            "arguments[0].scrollIntoView({block: 'center'})", element);
+                    return element.isDisplayed() ? element : null;
+                });
+    }
+
+    private void press(String words) {
+        found(By.xpath("//button[contains(normalize-space(.), '" + words + "')]")).click();
+    }
+
+    private void unfold(String words) {
+        found(By.xpath("//summary[contains(normalize-space(.), '" + words + "')]")).click();
+    }
+
+    private void follow(String words) {
+        found(By.xpath("//main//a[contains(normalize-space(.), '" + words + "')]")).click();
+    }
+
+    private void type(String id, String text) {
+        WebElement field = found(By.id(id));
+        field.clear();
+        field.sendKeys(text);
+    }
+
+    private void choose(String id, String text) {
+        new Select(found(By.id(id))).selectByVisibleText(text);
+    }
+
+    private void plansTheDay() {
+        long before = work.place.washes().list(WashFilter.ALL, Page.first(1)).total();
+        visit("/days", "Days of work");
+        press("Choose the colonies");
+        waitFor("How many to wash");
+        type("day-howMany", "2");
+        type("day-seed", "7");
+        choose("day-operatorId", "Ada");
+        press("Make the work list");
+        waitFor("drawn with seed 7");
+        plan = work.place.days().latest(1).get(0);
+        assertThat(work.place.washes().list(WashFilter.ALL, Page.first(1)).total())
+                .isEqualTo(before + 2);
+    }
+
+    private void sendsTheTickets() {
+        int before = work.tickets();
+        new Select(found(By.id("next-recipe"))).selectByValue("two-minutes:1");
+        choose("next-spiritBatchId", "May mix");
+        type("next-jars", "2");
+        press("Send the next ticket");
+        waitFor("Nothing waits for a bench");
+        wait.until(driver -> work.tickets() == before + 2);
+    }
+
+    private void benchShakesTwoJars() throws MqttException {
+        work.shake(work.tickets() - 2);
+        wash = work.place.days().steps(plan.id()).get(0).washId();
+        visit("/washes/" + wash, "The cycle was what its recipe asks.");
+    }
+
+    private void countsTheFirst() {
+        type("count-mites", "3");
+        type("count-bees", "300");
+        choose("count-countedBy", "Ada");
+        press("Save the count");
+        waitFor("3 mites");
+    }
+
+    private void someoneElseRecounts() {
+        visit("/washes/" + wash + "/recount", "The first count stays hidden");
+        assertThat(browser.driver.findElement(By.tagName("main")).getText())
+                .doesNotContain("3 mites");
+        type("recount-mites", "3");
+        choose("recount-countedBy", "Brook");
+        press("Save the count");
+        waitFor("blind recount");
+    }
+
+    private void washesTheSameBeesAgain() {
+        unfold("Second wash of the same bees");
+        type("second-mites", "1");
+        choose("second-countedBy", "Brook");
+        press("Save the count");
+        waitFor("Second wash, Brook");
+    }
+
+    /** 3 mites in 300 bees read 1.00 per 100, common practice, no source; limits Garwood 1936. */
+    private void readsTheResult() {
+        visit("/washes/" + wash, "1.00");
+        waitFor("95 %: 0.20–2.93");
+    }
+
+    private void handsOutAReport() {
+        long before = work.place.reports().list(Page.first(1)).total();
+        follow("Make or find a report");
+        choose("report-by", "Ada");
+        press("Make the report");
+        waitFor("Both files are kept byte for byte");
+        assertThat(work.place.reports().list(Page.first(1)).total()).isEqualTo(before + 1);
+        assertThat(fetched("a[href$='/pdf']")).isEqualTo("application/pdf");
+        assertThat(fetched("a[href$='/html']")).startsWith("text/html");
+        look("day-report-page");
+        follow("As a page, to print or save");
+        waitFor("1.00");
+    }
+
+    /** Kind of the file behind a link of this page. */
+    private String fetched(String link) {
+        return (String)
+                browser.driver.executeAsyncScript(
+                        "const done = arguments[arguments.length - 1];"
+                                + "fetch(document.querySelector(arguments[0]).href)"
+                                + ".then(r => done(r.ok ? r.headers.get('content-type') : r.status))",
+                        link);
+    }
+
+    private void correctsTheCount_andTheReportSaysSo() {
+        visit("/washes/" + wash, "3 mites");
+        unfold("Correct this count");
+        String form = "correct-" + work.place.sheets().of(wash).passes().get(0).counts().get(0).id();
+        type(form + "-mites", "4");
+        type(form + "-why", "one lay under the sieve");
+        press("Save the correction");
+        waitFor("4 mites");
+        var latest = work.place.reports().list(Page.first(1)).rows().get(0);
+        visit("/reports/" + latest.id(), "one lay under the sieve");
+    }
+
+    private void handsOutTheDay() {
+        visit("/days/" + plan.id(), "Work list");
+        follow("Make or find a report");
+        press("Make the report");
+        waitFor("Both files are kept byte for byte");
+        waitFor("Day at Hollow Lane");
+    }
+
+    private void printsLabels() {
+        visit("/labels?of=day-" + plan.id(), "Print labels");
+        choose("labels-layout", "63.5 × 38.1 mm, 21 on a sheet");
+        type("labels-address", "http://logger.local:8080");
+        String type =
+                (String)
+                        browser.driver.executeAsyncScript(
+                                "const done = arguments[arguments.length - 1];"
+                                        + "const form = document.querySelector('form[method=post]');"
+                                        + "fetch(form.action, {method: 'POST', body:"
+                                        + " new URLSearchParams(new FormData(form))})"
+                                        + ".then(r => done(r.ok ? r.headers.get('content-type')"
+                                        + " : String(r.status)))");
+        assertThat(type).isEqualTo("application/pdf");
+    }
+}
