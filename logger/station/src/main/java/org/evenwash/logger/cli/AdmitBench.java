@@ -4,11 +4,8 @@ import java.io.PrintWriter;
 import java.time.Clock;
 import java.util.concurrent.Callable;
 import org.evenwash.logger.store.Database;
-import org.evenwash.logger.wash.BenchLink;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Workplace;
-import org.evenwash.record.BenchCommand;
-import org.evenwash.record.Ticket;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
@@ -51,18 +48,5 @@ final class AdmitBench implements Callable<Integer> {
             out.flush();
         }
         return ExitCode.OK;
-    }
-
-    /** From here no bench can be reached, and admitting needs none. */
-    private static final class NoLink implements BenchLink {
-        @Override
-        public void send(Ticket ticket) {
-            throw new IllegalStateException("admitting a bench sends no ticket");
-        }
-
-        @Override
-        public boolean send(BenchCommand command) {
-            throw new IllegalStateException("admitting a bench sends no command");
-        }
     }
 }

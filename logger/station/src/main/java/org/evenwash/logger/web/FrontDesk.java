@@ -10,15 +10,22 @@ import java.util.Map;
 final class FrontDesk {
     private final TemplateEngine templates;
     private final Guard guard;
+    private final Renewal renewal;
     private final boolean demonstration;
     private final ZoneId home;
 
     /**
      * @param home zone for what happened at no apiary, such as a cycle without a wash
      */
-    FrontDesk(TemplateEngine templates, Guard guard, boolean demonstration, ZoneId home) {
+    FrontDesk(
+            TemplateEngine templates,
+            Guard guard,
+            Renewal renewal,
+            boolean demonstration,
+            ZoneId home) {
         this.templates = templates;
         this.guard = guard;
+        this.renewal = renewal;
         this.demonstration = demonstration;
         this.home = home;
     }
@@ -41,7 +48,15 @@ final class FrontDesk {
     }
 
     Shell shell(Context ctx, String title, String active) {
-        return new Shell(title, active, texts(ctx), formats(ctx), token(ctx), demonstration);
+        return new Shell(
+                title,
+                active,
+                texts(ctx),
+                formats(ctx),
+                token(ctx),
+                Visit.of(ctx),
+                renewal.due().orElse(null),
+                demonstration);
     }
 
     /** Answers with a page whose template wants only the shell. */

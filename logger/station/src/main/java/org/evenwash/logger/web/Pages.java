@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 
 import io.javalin.http.Context;
@@ -26,9 +27,9 @@ final class Pages {
     private List<Route> dayRoutes() {
         DayPage days = new DayPage(desk, place);
         return List.of(
-                get("/days", days::list),
-                get("/days/new", days::planning),
-                get("/days/{id}", days::show));
+                get("/days", OPERATOR, days::list),
+                get("/days/new", OPERATOR, days::planning),
+                get("/days/{id}", OPERATOR, days::show));
     }
 
     List<Route> routes() {
@@ -40,22 +41,22 @@ final class Pages {
     private List<Route> baseRoutes() {
         SpiritPage spirit = new SpiritPage(desk, place, benches);
         return List.of(
-                get("/", benches::show),
-                get("/washes", new WashesPage(desk, place)::show),
-                get("/washes/{id}", new WashPage(desk, place)::show),
-                get("/washes/{id}/recount", new RecountPage(desk, place)::show),
-                get("/plan", new PlanPage(desk, place)::show),
-                get("/colonies", new ColoniesPage(desk, place)::show),
-                get("/colonies/{id}", new ColonyPage(desk, place)::show),
-                get("/cycles", new CyclesPage(desk, place)::show),
-                get("/cycles/{id}", new CyclePage(desk, place)::show),
-                get("/spirit", spirit::list),
-                get("/spirit/{id}", spirit::show),
-                get("/operators", new OperatorsPage(desk, database)::show),
-                get("/set-aside", new SetAsidePage(desk, database)::show),
-                get("/standards", new StandardsPage(desk, place)::show),
-                get("/more", this::more),
-                get("/cautions", this::cautions));
+                get("/", OPERATOR, benches::show),
+                get("/washes", OPERATOR, new WashesPage(desk, place)::show),
+                get("/washes/{id}", OPERATOR, new WashPage(desk, place)::show),
+                get("/washes/{id}/recount", OPERATOR, new RecountPage(desk, place)::show),
+                get("/plan", OPERATOR, new PlanPage(desk, place)::show),
+                get("/colonies", OPERATOR, new ColoniesPage(desk, place)::show),
+                get("/colonies/{id}", OPERATOR, new ColonyPage(desk, place)::show),
+                get("/cycles", OPERATOR, new CyclesPage(desk, place)::show),
+                get("/cycles/{id}", OPERATOR, new CyclePage(desk, place)::show),
+                get("/spirit", OPERATOR, spirit::list),
+                get("/spirit/{id}", OPERATOR, spirit::show),
+                get("/operators", OPERATOR, new OperatorsPage(desk, database)::show),
+                get("/set-aside", OPERATOR, new SetAsidePage(desk, database)::show),
+                get("/standards", OPERATOR, new StandardsPage(desk, place)::show),
+                get("/more", OPERATOR, this::more),
+                get("/cautions", OPERATOR, this::cautions));
     }
 
     private void more(Context ctx) {

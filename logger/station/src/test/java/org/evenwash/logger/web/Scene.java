@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.intake.BenchBoard;
+import org.evenwash.logger.secret.PersonPassword;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Colony;
@@ -20,6 +21,7 @@ import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.store.Role;
 import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
 import org.evenwash.logger.store.SpiritBatch;
@@ -41,10 +43,17 @@ final class Scene implements AutoCloseable {
     static final String BENCH = "shed-1";
     static final Instant NOON = Instant.parse("2031-05-20T12:00:00Z");
 
+    static final String PASSWORD = "three jars of heather";
+
+    /** bcrypt's smallest: a test of who may do what hashes hundreds of times. */
+    private static final int CHEAP = 4;
+
     final Database database;
     final Link link = new Link();
     final BenchBoard board = new BenchBoard();
     final Workplace place;
+    final Surroundings around;
+    final Doors doors;
     final WebServer server;
 
     /** Remembers what would have gone to the bench. */
@@ -75,26 +84,42 @@ final class Scene implements AutoCloseable {
     CycleRecord loose;
     DayPlan day;
 
-    private Scene(Path folder, boolean demonstration) {
+    private Scene(Path folder, boolean demonstration, Clock clock) {
         database = Database.open("jdbc:sqlite:" + folder.resolve("logger.db"));
         if (demonstration) {
             database.becomeDemonstration();
         }
         place = Workplace.over(database, link, Clock.fixed(NOON, ZoneOffset.UTC));
-        server = WebServer.start(database, place, board, WebSettings.loopback(0));
+        around = Surroundings.of(database, clock, new PersonPassword(CHEAP));
+        doors = around.doors();
+        server = WebServer.start(database, place, board, WebSettings.loopback(0), around);
     }
 
     static Scene empty(Path folder) {
-        return new Scene(folder, false);
+        return new Scene(folder, false, Clock.systemUTC());
     }
 
     /** Two apiaries, washes in every stage, a running bench, a loose cycle, a message set aside. */
     static Scene populated(Path folder) {
-        Scene scene = new Scene(folder, true);
+        return populated(folder, Clock.systemUTC());
+    }
+
+    /**
+     * @param clock of sessions and lock-outs
+     */
+    static Scene populated(Path folder, Clock clock) {
+        Scene scene = new Scene(folder, true, clock);
         scene.people();
         scene.bench();
         scene.washes();
         return scene;
+    }
+
+    /** Ada keeps, Brook reviews, Cleo is an operator; from here on everybody has to sign in. */
+    void passwords() {
+        doors.accounts.first("ada", "Ada", PASSWORD);
+        doors.accounts.add("brook", "Brook", Role.REVIEWER, PASSWORD);
+        doors.accounts.add("cleo", "Cleo", Role.OPERATOR, PASSWORD);
     }
 
     private void people() {

@@ -20,6 +20,7 @@ import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.store.Role;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Outcome;
@@ -42,7 +43,8 @@ class TextsTest {
                     BeeMeasure.class,
                     Hemisphere.class,
                     StoredTicket.Standing.class,
-                    ColonyEvent.Kind.class);
+                    ColonyEvent.Kind.class,
+                    Role.class);
 
     private static Set<String> asked() throws IOException {
         Set<String> keys = new TreeSet<>();
