@@ -4,6 +4,7 @@ import java.util.concurrent.Callable;
 import org.evenwash.controller.config.MistakenFile;
 import org.evenwash.controller.pi4j.WiringException;
 import org.evenwash.controller.store.OutboxRefused;
+import picocli.AutoComplete;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.IVersionProvider;
@@ -20,7 +21,8 @@ import picocli.CommandLine.Spec;
             RunCommand.class,
             CheckCommand.class,
             ConfigCommand.class,
-            RecipesCommand.class
+            RecipesCommand.class,
+            AutoComplete.GenerateCompletion.class
         })
 public final class Main implements Callable<Integer> {
     static final int WRONG_INPUT = 2;

@@ -20,9 +20,12 @@ import java.util.OptionalDouble;
  *
  * <p><b>How far they disagree</b>: from 5 to 96 % the model lies within 2 °C of the table read as
  * %vol; of the table read as per cent by mass it lies within 3 °C from 20 % up, but 6 °C below at 5
- * and 10 %. The cautious value is the lower of model and table less 3 °C. Without a table (2-propanol)
- * it is the model less 5 °C, the accuracy that Astbury et al. (IChemE Symp. Ser. 150, 2004) found
- * for such predictions. Denaturants are not modelled.
+ * and 10 %. The cautious value is the lower of model and table less 3 °C. For 2-propanol no table
+ * over strengths could be read, only single closed-cup values: neat 53 °F (NIOSH Pocket Guide 0359)
+ * and, for 70 % by mass, 18.3 to 24 °C (a supplier's safety data sheet of 2015-06-15; another prints
+ * 18 °C for "70 %"); the model says 19.3 °C there. The cautious value is the model less 5 °C, the accuracy
+ * that Astbury et al. (IChemE Symp. Ser. 150, 2004) found for such predictions. Denaturants are not
+ * modelled.
  *
  * @param model_C by the model
  * @param table_C by the table, where it has an answer

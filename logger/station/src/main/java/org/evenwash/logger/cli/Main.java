@@ -8,6 +8,7 @@ import org.evenwash.logger.broker.BrokerTrouble;
 import org.evenwash.logger.store.DatabaseTrouble;
 import org.evenwash.logger.tls.CertificateTrouble;
 import org.evenwash.logger.wash.Refused;
+import picocli.AutoComplete;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.HelpCommand;
@@ -36,7 +37,9 @@ import picocli.CommandLine.UnmatchedArgumentException;
             SetAsideCommand.class,
             Backup.class,
             Restore.class,
-            HelpCommand.class
+            SupportBundle.class,
+            HelpCommand.class,
+            AutoComplete.GenerateCompletion.class
         })
 public final class Main {
     static final String NAME = "evenwash-logger";

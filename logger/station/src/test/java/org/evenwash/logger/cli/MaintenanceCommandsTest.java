@@ -1,13 +1,16 @@
 package org.evenwash.logger.cli;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.Collections;
 import java.util.List;
 import java.util.UUID;
+import java.util.zip.ZipFile;
 import org.evenwash.logger.DataFolder;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.Operator;
@@ -128,5 +131,50 @@ class MaintenanceCommandsTest {
         assertThat(Run.of("--version").out()).startsWith("evenwash-logger ");
         assertThat(Run.of("--help").out())
                 .contains("serve", "infestation", "backup", "restore", "set-aside");
+    }
+
+    @Test
+    void supportBundle_saysHowMuchThereIs_andNothingOfPeopleOrPasswords() throws IOException {
+        addOperator("Wilhelmina Ostwind");
+        String password = admitted(folder);
+        Path file = folder.resolve("help.zip");
+
+        Run run = Run.of("support-bundle", "--data", folder.toString(), file.toString());
+
+        assertThat(run.err()).isEmpty();
+        assertThat(run.exit()).isZero();
+        String text = unzipped(file);
+        assertThat(text)
+                .contains("1  operator\n", "evenwash.db", "shed-9, added", "java: ", "1 yard")
+                .doesNotContain("Wilhelmina", password, "$2a$", "$2b$", "$2y$");
+        assertThat(Run.of("support-bundle", "--data", folder.toString(), file.toString()).err())
+                .contains("name a new file");
+    }
+
+    /** The very case that a bundle is for. */
+    @Test
+    void supportBundle_ofADamagedDatabase_saysWhatIsWrong() throws IOException {
+        Files.writeString(DataFolder.database(folder), "x".repeat(10_000));
+        Path file = folder.resolve("help.zip");
+
+        Run run = Run.of("support-bundle", "--data", folder.toString(), file.toString());
+
+        assertThat(run.exit()).isZero();
+        assertThat(unzipped(file)).contains("the database file is damaged");
+    }
+
+    private static String admitted(Path folder) {
+        String line = Run.of("admit-bench", "--data", folder.toString(), "shed-9").out();
+        return line.substring(line.lastIndexOf(' ') + 1).strip();
+    }
+
+    private static String unzipped(Path file) throws IOException {
+        try (ZipFile zip = new ZipFile(file.toFile())) {
+            StringBuilder text = new StringBuilder();
+            for (var entry : Collections.list(zip.entries())) {
+                text.append(new String(zip.getInputStream(entry).readAllBytes(), UTF_8));
+            }
+            return text.toString();
+        }
     }
 }

@@ -1,0 +1,25 @@
+package org.evenwash.controller;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import picocli.CommandLine;
+
+class ManualTest {
+    /** The manual page is written by hand; a command that it forgets, or keeps too long, is found. */
+    @Test
+    void everyCommandStandsInTheManual() throws IOException {
+        List<String> inManual =
+                Files.readAllLines(Path.of("src/deb/evenwash-controller.1")).stream()
+                        .filter(line -> line.startsWith(".It Cm "))
+                        .map(line -> line.substring(".It Cm ".length()))
+                        .toList();
+        assertThat(inManual)
+                .containsExactlyInAnyOrderElementsOf(
+                        new CommandLine(new Main()).getSubcommands().keySet());
+    }
+}
