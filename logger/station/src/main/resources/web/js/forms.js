@@ -8,14 +8,16 @@
     const say = (form, name) => form.dataset[name] || document.body.dataset[name] || "";
     const fields = form => [...form.elements].filter(e => e.name && !["csrf", "idempotencyKey", "version"].includes(e.name) && e.type !== "hidden");
 
+    // What somebody else left on this device is neither shown nor sent under another name.
+    const place = form => PREFIX + (document.body.dataset.account || "") + ":" + form.dataset.keep;
     const read = form => {
         try {
-            return JSON.parse(localStorage.getItem(PREFIX + form.dataset.keep));
+            return JSON.parse(localStorage.getItem(place(form)));
         } catch (unreadable) {
             return null;
         }
     };
-    const forget = form => localStorage.removeItem(PREFIX + form.dataset.keep);
+    const forget = form => localStorage.removeItem(place(form));
     const keep = (form, pending) => {
         const values = {};
         for (const field of fields(form)) {
@@ -28,7 +30,7 @@
                 values[field.name] = field.type === "checkbox" ? field.checked : field.value;
             }
         }
-        localStorage.setItem(PREFIX + form.dataset.keep, JSON.stringify({
+        localStorage.setItem(place(form), JSON.stringify({
             values, pending, version: form.elements.version?.value, key: form.elements.idempotencyKey?.value}));
     };
     const restore = form => {
@@ -95,6 +97,19 @@
         box.append(drop);
     };
 
+    // The sign-in has ended: the entry waits, and is sent when this page is opened again.
+    const signInAgain = form => {
+        const now = form.hasAttribute("data-now") || form.hasAttribute("data-photo");
+        if (!now) keep(form, true);
+        form.dataset.signedOut = "yes";
+        const link = document.createElement("a");
+        link.className = "button primary";
+        link.href = "/sign-in?to=" + encodeURIComponent(location.pathname + location.search);
+        if (now) link.target = "_blank";
+        link.textContent = say(document.body, "signinlink");
+        note(form, "action", line(say(document.body, now ? "signinnow" : "signin")), link);
+    };
+
     const showProblem = (form, problem) => {
         const lines = [line(problem.title, "state danger"), line(problem.detail)];
         for (const change of problem.changes || []) {
@@ -153,18 +168,22 @@
     const freshToken = async () => {
         const session = await (await fetch("/api/session")).json();
         document.querySelector("meta[name=csrf]").content = session.csrf;
+        // Somebody else has signed in meanwhile, in another window: nothing is sent in that name.
+        return session.account === (document.body.dataset.account || "");
     };
 
     const send = async form => {
         if (form.dataset.busy) return;
         form.dataset.busy = "yes";
+        delete form.dataset.signedOut;
         form.querySelectorAll("button").forEach(b => b.disabled = true);
         clear(form);
         try {
             let answer = await post(form);
-            if (answer.status === 403) {
-                await freshToken();
-                answer = await post(form);
+            if (answer.status === 403 && await freshToken()) answer = await post(form);
+            if (answer.status === 401) {
+                signInAgain(form);
+                return;
             }
             if (answer.ok) {
                 forget(form);
@@ -207,5 +226,7 @@
     document.addEventListener("DOMContentLoaded", () =>
         document.querySelectorAll("form[data-keep]:not([data-now])").forEach(restore));
     window.addEventListener("online", () => waiting().forEach(send));
-    setInterval(() => waiting().forEach(send), RETRY_MS);
+    // Back from signing in elsewhere; until then trying again would only be refused again.
+    window.addEventListener("focus", () => waiting().forEach(send));
+    setInterval(() => waiting().filter(f => !f.dataset.signedOut).forEach(send), RETRY_MS);
 })();

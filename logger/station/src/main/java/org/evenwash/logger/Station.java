@@ -1,19 +1,22 @@
 package org.evenwash.logger;
 
-import at.favre.lib.crypto.bcrypt.BCrypt;
 import java.net.URI;
+import java.nio.file.Path;
 import java.time.Clock;
 import java.util.ArrayDeque;
 import java.util.Deque;
+import java.util.List;
 import java.util.Optional;
 import org.evenwash.logger.broker.Broker;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.intake.Intake;
 import org.evenwash.logger.intake.LineConfig;
 import org.evenwash.logger.intake.MqttLine;
+import org.evenwash.logger.secret.BenchPassword;
 import org.evenwash.logger.store.Bench;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Database;
+import org.evenwash.logger.tls.Identity;
 import org.evenwash.logger.wash.Workplace;
 
 /** A running logger: database, broker, intake and services, opened in this order and closed in reverse. */
@@ -27,8 +30,10 @@ public final class Station implements AutoCloseable {
     private final Intake intake;
     private final Workplace workplace;
     private final URI brokerAddress;
+    private final StationConfig config;
 
     private Station(StationConfig config, Clock clock) {
+        this.config = config;
         try {
             folder = opened(DataFolder.take(config.data()));
             database = opened(Database.open(config.databaseUrl()));
@@ -41,6 +46,9 @@ public final class Station implements AutoCloseable {
             workplace = Workplace.over(database, line, clock, folder.rules());
             workplace.recipes().addShipped();
             intake = opened(new Intake(database, line, board, clock));
+            if (broker != null) {
+                opened(new BenchWatch(database, broker::cut)).start();
+            }
             intake.start();
             line.start();
         } catch (RuntimeException e) {
@@ -70,14 +78,17 @@ public final class Station implements AutoCloseable {
 
     private Broker ownBroker(StationConfig config, DataFolder folder) {
         return Broker.start(
-                folder.broker(), config.brokerHost(), config.brokerPort(), this::passwordMatches);
+                folder.broker(),
+                config.brokerHost(),
+                config.brokerPort(),
+                config.brokerIdentity(),
+                this::passwordMatches);
     }
 
     private boolean passwordMatches(String benchId, String password) {
         Optional<String> hash =
                 database.read(handle -> Benches.find(handle, benchId)).map(Bench::passwordHash);
-        return hash.isPresent()
-                && BCrypt.verifyer().verify(password.toCharArray(), hash.get()).verified;
+        return hash.isPresent() && BenchPassword.matches(password, hash.get());
     }
 
     private LineConfig lineConfig(StationConfig config, DataFolder folder) {
@@ -87,12 +98,14 @@ public final class Station implements AutoCloseable {
                         config.brokerUser(),
                         config.brokerPassword(),
                         folder.stationId(),
+                        config.brokerTrust(),
                         config.group())
                 : new LineConfig(
-                        broker.address(),
+                        broker.ownAddress(),
                         Broker.STATION,
                         broker.stationPassword(),
                         folder.stationId(),
+                        null,
                         null);
     }
 
@@ -128,6 +141,17 @@ public final class Station implements AutoCloseable {
     /** What database and broker may still write, bytes. */
     public long freeRoom_B() {
         return folder.freeRoom_B();
+    }
+
+    /** The data folder. */
+    public Path folder() {
+        return config.data();
+    }
+
+    /** Certificates of the embedded broker: one, or none. */
+    public List<Identity> certificates() {
+        Identity identity = broker == null ? null : config.brokerIdentity();
+        return identity == null ? List.of() : List.of(identity);
     }
 
     /** Records and events committed since the start. */

@@ -4,7 +4,7 @@ package org.evenwash.logger;
 public final class StationTrouble extends RuntimeException {
     private static final long serialVersionUID = 1L;
 
-    StationTrouble(String message, Throwable cause) {
+    public StationTrouble(String message, Throwable cause) {
         super(message, cause);
     }
 }

@@ -1,19 +1,26 @@
 package org.evenwash.logger.broker;
 
+import java.net.InetAddress;
 import java.net.URI;
+import java.net.UnknownHostException;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.util.Base64;
+import org.apache.activemq.artemis.api.core.ActiveMQException;
 import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.core.config.Configuration;
 import org.apache.activemq.artemis.core.config.WildcardConfiguration;
 import org.apache.activemq.artemis.core.config.impl.ConfigurationImpl;
+import org.apache.activemq.artemis.core.security.impl.SecurityStoreImpl;
+import org.apache.activemq.artemis.core.server.ActiveMQServer;
 import org.apache.activemq.artemis.core.server.JournalType;
 import org.apache.activemq.artemis.core.server.embedded.EmbeddedActiveMQ;
 import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
 import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
+import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
+import org.evenwash.logger.tls.Identity;
 
-/** The embedded broker, MQTT on the loopback address unless configured otherwise. */
+/** The embedded broker: plain MQTT on loopback, MQTT over TLS beyond. */
 public final class Broker implements AutoCloseable {
     /** The station's own user: no bench id can be spelt so. */
     public static final String STATION = "Station";
@@ -24,13 +31,21 @@ public final class Broker implements AutoCloseable {
     /** Four times what the contract allows, so that an oversized message can still be set aside. */
     private static final int LARGEST_PACKET_B = 1 << 20;
 
+    private static final String BENCHES = "mqtt";
+    private static final String OWN_LINE = "own-line";
+    private static final String MQTT =
+            "?protocols=MQTT;topicAliasMaximum=0;maximumPacketSize=" + LARGEST_PACKET_B;
+
     private final EmbeddedActiveMQ server;
     private final String host;
+    private final boolean secure;
     private final String stationPassword;
 
-    private Broker(EmbeddedActiveMQ server, String host, String stationPassword) {
+    private Broker(
+            EmbeddedActiveMQ server, String host, boolean secure, String stationPassword) {
         this.server = server;
         this.host = host;
+        this.secure = secure;
         this.stationPassword = stationPassword;
     }
 
@@ -39,16 +54,27 @@ public final class Broker implements AutoCloseable {
      *
      * @param folder where it keeps what is under way
      * @param port 0 for a free one, see {@link #port()}
-     * @throws BrokerTrouble if it cannot start, such as when the port is taken
+     * @param identity certificate to speak TLS with, null for plain MQTT on loopback
+     * @throws BrokerTrouble if it cannot start, such as when the port is taken, or if passwords would
+     *     leave this machine in clear
      */
-    public static Broker start(Path folder, String host, int port, BenchPasswords benches) {
+    public static Broker start(
+            Path folder, String host, int port, Identity identity, BenchPasswords benches) {
+        if (identity == null && !isLoopback(host)) {
+            throw new BrokerTrouble(
+                    "the broker would listen on "
+                            + host
+                            + " without TLS, and passwords of benches would travel in clear; make"
+                            + " certificates with 'evenwash-logger ca create'",
+                    null);
+        }
         byte[] random = new byte[18];
         new SecureRandom().nextBytes(random);
         String password = Base64.getUrlEncoder().withoutPadding().encodeToString(random);
         EmbeddedActiveMQ server = new EmbeddedActiveMQ();
-        Broker broker = new Broker(server, host, password);
+        Broker broker = new Broker(server, host, identity != null, password);
         try {
-            server.setConfiguration(configuration(folder, host, port));
+            server.setConfiguration(configuration(folder, host, port, identity));
             server.setSecurityManager(new DoorKeeper(password, benches));
             server.start();
         } catch (Exception e) { // the library's own signature
@@ -66,8 +92,16 @@ public final class Broker implements AutoCloseable {
         return broker;
     }
 
-    private static Configuration configuration(Path folder, String host, int port)
-            throws Exception {
+    private static boolean isLoopback(String host) {
+        try {
+            return InetAddress.getByName(host).isLoopbackAddress();
+        } catch (UnknownHostException e) {
+            throw new BrokerTrouble("the broker cannot listen on '" + host + "': no such host", e);
+        }
+    }
+
+    private static Configuration configuration(
+            Path folder, String host, int port, Identity identity) throws Exception {
         Configuration configuration =
                 new ConfigurationImpl()
                         .setName("evenwash")
@@ -96,24 +130,46 @@ public final class Broker implements AutoCloseable {
                         .setDeadLetterAddress(SimpleString.of("undeliverable"))
                         // The default drops a message after ten deliveries without acknowledgement.
                         .setMaxDeliveryAttempts(-1));
-        configuration.addAcceptorConfiguration(
-                "mqtt",
-                "tcp://"
-                        + host
-                        + ":"
-                        + port
-                        + "?protocols=MQTT;topicAliasMaximum=0;maximumPacketSize="
-                        + LARGEST_PACKET_B);
+        String tls = identity == null ? "" : TlsStore.write(folder, identity);
+        configuration.addAcceptorConfiguration(BENCHES, "tcp://" + host + ":" + port + MQTT + tls);
+        if (identity != null) {
+            // The station's own line needs no TLS: it never leaves this machine.
+            configuration.addAcceptorConfiguration(OWN_LINE, "tcp://127.0.0.1:0" + MQTT);
+        }
         return configuration;
     }
 
     public int port() {
-        return server.getActiveMQServer().getRemotingService().getAcceptor("mqtt").getActualPort();
+        return port(BENCHES);
     }
 
-    /** For clients on this machine. */
+    private int port(String acceptor) {
+        return server.getActiveMQServer()
+                .getRemotingService()
+                .getAcceptor(acceptor)
+                .getActualPort();
+    }
+
+    /** Where benches connect. */
     public URI address() {
-        return URI.create("mqtt://" + host + ":" + port());
+        return URI.create((secure ? "mqtts://" : "mqtt://") + host + ":" + port());
+    }
+
+    /** Where the station itself connects. */
+    public URI ownAddress() {
+        return secure ? URI.create("mqtt://127.0.0.1:" + port(OWN_LINE)) : address();
+    }
+
+    /** Ends a bench's connection, and forgets that its password was right a moment ago. */
+    public void cut(String benchId) {
+        ActiveMQServer running = server.getActiveMQServer();
+        ((SecurityStoreImpl) running.getSecurityStore()).invalidateAuthenticationCache();
+        String client = TopicRules.clientId(benchId);
+        for (RemotingConnection connection : running.getRemotingService().getConnections()) {
+            if (client.equals(connection.getClientID())) {
+                connection.fail(new ActiveMQException("this bench is not let in any more"));
+            }
+        }
     }
 
     /** Password of the user {@link #STATION}; made anew at each start. */

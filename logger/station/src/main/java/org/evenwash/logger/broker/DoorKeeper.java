@@ -26,10 +26,18 @@ final class DoorKeeper implements ActiveMQSecurityManager5 {
     @Override
     public Subject authenticate(
             String user, String password, RemotingConnection connection, String domain) {
-        if (user == null || password == null || !known(user, password)) {
+        if (user == null || password == null || !ownClientId(user, connection)) {
+            return null;
+        }
+        if (!known(user, password)) {
             return null;
         }
         return new Subject(true, Set.of(new UserPrincipal(user)), Set.of(), Set.of());
+    }
+
+    private static boolean ownClientId(String user, RemotingConnection connection) {
+        String client = connection == null ? null : connection.getClientID();
+        return user.equals(Broker.STATION) || TopicRules.clientId(user).equals(client);
     }
 
     private boolean known(String user, String password) {

@@ -10,6 +10,14 @@ import org.evenwash.record.Topics;
 final class TopicRules {
     private TopicRules() {}
 
+    /**
+     * The one client id that a bench may use. A bench under another's would end the other's connection,
+     * under the station's the intake's.
+     */
+    static String clientId(String benchId) {
+        return "evenwash-bench-" + benchId;
+    }
+
     static boolean benchMayWrite(String benchId, String topic) {
         return own(benchId, topic).filter(Topics.Kind::writtenByBench).isPresent();
     }

@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.evenwash.logger.DataFolder;
@@ -24,6 +25,19 @@ final class DataOption {
                 "PGPASSWORD. Without this option, a SQLite file in the data folder."
             })
     String url;
+
+    /** As {@link #open}, but a folder that has none yet gets one: passwords are set before the start. */
+    Database openOrMake() {
+        if (url != null) {
+            return Database.open(url);
+        }
+        try {
+            Files.createDirectories(folder);
+        } catch (IOException e) {
+            throw new BadInput("the data folder " + folder + " cannot be made: " + e);
+        }
+        return Database.open("jdbc:sqlite:" + DataFolder.database(folder));
+    }
 
     /** Opens the database of a station that is there already. */
     Database open() {

@@ -6,6 +6,7 @@ import java.nio.charset.Charset;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.broker.BrokerTrouble;
 import org.evenwash.logger.store.DatabaseTrouble;
+import org.evenwash.logger.tls.CertificateTrouble;
 import org.evenwash.logger.wash.Refused;
 import picocli.AutoComplete;
 import picocli.CommandLine;
@@ -28,7 +29,11 @@ import picocli.CommandLine.UnmatchedArgumentException;
         versionProvider = Main.Version.class,
         subcommands = {
             Serve.class,
+            AccountCommand.class,
             AdmitBench.class,
+            RevokeBench.class,
+            BrokerFilesCommand.class,
+            CaCommand.class,
             SetAsideCommand.class,
             ImportCommand.class,
             ImportsCommand.class,
@@ -92,6 +97,7 @@ public final class Main {
         if (e instanceof StationTrouble
                 || e instanceof DatabaseTrouble
                 || e instanceof BrokerTrouble
+                || e instanceof CertificateTrouble
                 || e instanceof Refused) {
             command.getErr().println(e.getMessage());
             command.getErr().flush();

@@ -1,13 +1,17 @@
 package org.evenwash.logger.cli;
 
 import io.javalin.util.JavalinBindException;
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.net.URI;
 import java.net.URISyntaxException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.tls.Identity;
 import org.evenwash.logger.web.WebServer;
 import org.evenwash.logger.web.WebSettings;
 import picocli.CommandLine.Command;
@@ -23,13 +27,14 @@ import picocli.CommandLine.Spec;
         mixinStandardHelpOptions = true)
 final class Serve implements Callable<Integer> {
     @Mixin DataOption data;
+    @Mixin ReachOptions reach;
     @Spec CommandSpec spec;
 
     @Option(
             names = "--port",
             paramLabel = "PORT",
             description =
-                    "Port of the pages, loopback only; 0 takes a free one. Default: ${DEFAULT-VALUE}",
+                    "Port of the pages; 0 takes a free one. Default: ${DEFAULT-VALUE}",
             defaultValue = "8080")
     int port;
 
@@ -37,19 +42,30 @@ final class Serve implements Callable<Integer> {
             names = "--broker-port",
             paramLabel = "PORT",
             description =
-                    "Port of the embedded broker, loopback only; 0 takes a free one."
-                            + " Default: ${DEFAULT-VALUE}",
-            defaultValue = "" + StationConfig.BROKER_PORT)
-    int brokerPort;
+                    "Port of the embedded broker; 0 takes a free one. Default: 1883, with TLS 8883")
+    Integer brokerPort;
 
     @Option(
             names = "--broker",
             paramLabel = "URI",
             description = {
-                "mqtt://[USER[:PASSWORD]@]HOST:PORT or mqtts://… of a broker that runs already;",
+                "mqtt://[USER@]HOST:PORT or mqtts://… of a broker that runs already;",
                 "without it, the embedded one."
             })
     String broker;
+
+    @Option(
+            names = "--broker-password-file",
+            paramLabel = "FILE",
+            description = "Holds the password of USER in its first line.")
+    Path brokerPasswordFile;
+
+    @Option(
+            names = "--broker-ca",
+            paramLabel = "FILE",
+            description =
+                    "Authorities that the broker's certificate must come from; without it, Java's.")
+    Path brokerTrust;
 
     @Option(
             names = "--group",
@@ -60,11 +76,12 @@ final class Serve implements Callable<Integer> {
     @Override
     public Integer call() throws InterruptedException {
         StationConfig config = config();
+        WebSettings settings = reach.web(data.folder, port("--port", port));
         CountDownLatch asked = new CountDownLatch(1);
         CountDownLatch closed = new CountDownLatch(1);
         PrintWriter out = spec.commandLine().getOut();
         try (Station station = Station.start(config);
-                WebServer pages = pages(station)) {
+                WebServer pages = pages(station, settings)) {
             Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(asked, closed), "stop"));
             out.println("Data folder: " + config.data().toAbsolutePath());
             out.println("Benches connect to " + station.brokerAddress());
@@ -88,18 +105,24 @@ final class Serve implements Callable<Integer> {
         }
     }
 
-    private WebServer pages(Station station) {
+    private static WebServer pages(Station station, WebSettings settings) {
         try {
-            return WebServer.start(station, WebSettings.loopback(port("--port", port)));
+            return WebServer.start(station, settings);
         } catch (JavalinBindException e) {
             throw new BadInput(
-                    "port " + port + " is busy; choose another with --port, or 0 for a free one");
+                    "port " + settings.port() + " is busy; choose another with --port, or 0 for a free one");
         }
     }
 
     private StationConfig config() {
+        Identity identity = broker == null ? reach.broker(data.folder) : null;
+        int usual = identity == null ? StationConfig.BROKER_PORT : StationConfig.BROKER_TLS_PORT;
         StationConfig config =
-                StationConfig.inFolder(data.folder).onBrokerPort(port("--broker-port", brokerPort));
+                StationConfig.inFolder(data.folder)
+                        .listening(
+                                reach.brokerHost,
+                                port("--broker-port", brokerPort == null ? usual : brokerPort),
+                                identity);
         if (data.url != null) {
             config = config.withDatabase(data.url);
         }
@@ -116,22 +139,34 @@ final class Serve implements Callable<Integer> {
         return port;
     }
 
-    private static StationConfig withBroker(StationConfig config, String address) {
+    private StationConfig withBroker(StationConfig config, String address) {
         try {
             URI uri = new URI(address);
             String user = uri.getUserInfo();
-            int colon = user == null ? -1 : user.indexOf(':');
+            if (user != null && user.contains(":")) {
+                throw new BadInput(
+                        "--broker holds a password, which every user of this machine can read; write"
+                                + " it into a file and name that with --broker-password-file");
+            }
             URI bare =
                     new URI(uri.getScheme(), null, uri.getHost(), uri.getPort(), null, null, null);
-            return config.withBroker(
-                    bare,
-                    colon < 0 ? user : user.substring(0, colon),
-                    colon < 0 ? "" : user.substring(colon + 1));
+            return config.withBroker(bare, user, user == null ? null : password(), brokerTrust);
         } catch (URISyntaxException e) {
             throw new BadInput(
                     "--broker is no address ("
                             + e.getReason()
                             + "), expected mqtt://HOST:PORT or mqtts://HOST:PORT");
+        }
+    }
+
+    private String password() {
+        if (brokerPasswordFile == null) {
+            return "";
+        }
+        try {
+            return Files.readString(brokerPasswordFile).strip();
+        } catch (IOException e) {
+            throw new BadInput("--broker-password-file cannot be read: " + e);
         }
     }
 }

@@ -16,6 +16,7 @@ import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.MqttSubscription;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
+import org.evenwash.logger.tls.Trust;
 import org.evenwash.record.Topics;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -70,6 +71,9 @@ final class Connection implements MqttCallback {
         if (config.user() != null) {
             options.setUserName(config.user());
             options.setPassword(config.password().getBytes(StandardCharsets.UTF_8));
+        }
+        if (config.trust() != null) {
+            options.setSocketFactory(Trust.in(config.trust()));
         }
         IMqttToken token = client.connect(options);
         token.waitForCompletion(TIMEOUT_S * 1_000L);

@@ -1,6 +1,10 @@
 package org.evenwash.logger.intake;
 
+import java.net.InetAddress;
 import java.net.URI;
+import java.net.UnknownHostException;
+import java.nio.file.Path;
+import org.evenwash.logger.StationTrouble;
 
 /**
  * How the station reaches its broker.
@@ -8,9 +12,11 @@ import java.net.URI;
  * @param address {@code mqtt://HOST:PORT} or {@code mqtts://HOST:PORT}
  * @param user null for a broker that asks for none
  * @param clientId fixed: the broker keeps under it what comes while the station is away
+ * @param trust file of the authorities that the broker's certificate must come from, null for Java's
  * @param group several stations over one database share the intake under this name; null for one
  */
-public record LineConfig(URI address, String user, String password, String clientId, String group) {
+public record LineConfig(
+        URI address, String user, String password, String clientId, Path trust, String group) {
 
     public LineConfig {
         String scheme = address.getScheme();
@@ -23,6 +29,22 @@ public record LineConfig(URI address, String user, String password, String clien
         if (address.getHost() == null) {
             throw new IllegalArgumentException(
                     "the broker address '" + address + "' names no host");
+        }
+        if (user != null && "mqtt".equals(scheme) && !isLoopback(address.getHost())) {
+            throw new StationTrouble(
+                    "the password for the broker at "
+                            + address
+                            + " would travel in clear; let the broker speak TLS and write mqtts://",
+                    null);
+        }
+    }
+
+    private static boolean isLoopback(String host) {
+        try {
+            return InetAddress.getByName(host).isLoopbackAddress();
+        } catch (UnknownHostException e) {
+            // What has no address is certainly not this machine.
+            return false;
         }
     }
 

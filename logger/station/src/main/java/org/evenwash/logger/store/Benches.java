@@ -2,7 +2,9 @@ package org.evenwash.logger.store;
 
 import java.time.Instant;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.mapper.RowMapper;
 import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
@@ -38,6 +40,27 @@ public final class Benches {
                 .bind("simulated", simulated)
                 .bind("at", at)
                 .execute();
+    }
+
+    /** Voids a bench's password. */
+    public static void revoke(Handle handle, String id) {
+        handle.createUpdate("UPDATE bench SET password_hash = NULL WHERE id = :id")
+                .bind("id", id)
+                .execute();
+    }
+
+    /** Hash of the password of each bench that has one. */
+    public static Map<String, String> passwordHashes(Handle handle) {
+        return handle.createQuery(
+                        "SELECT id, password_hash FROM bench WHERE password_hash IS NOT NULL")
+                .reduceRows(
+                        new TreeMap<>(),
+                        (all, row) -> {
+                            all.put(
+                                    row.getColumn("id", String.class),
+                                    row.getColumn("password_hash", String.class));
+                            return all;
+                        });
     }
 
     public static Optional<Bench> find(Handle handle, String id) {

@@ -39,6 +39,10 @@ public final class Cycles {
     }
 
     /** Hash of the payload that is stored under this id. */
+    public static long count(Handle handle) {
+        return handle.createQuery("SELECT COUNT(*) FROM cycle").mapTo(Long.class).one();
+    }
+
     public static Optional<String> sha256(Handle handle, UUID cycleId) {
         return handle.createQuery("SELECT sha256 FROM cycle WHERE id = :id")
                 .bind("id", cycleId)

@@ -244,6 +244,15 @@ public final class Database implements AutoCloseable {
                 .execute();
     }
 
+    /** What the database takes on its disk, without SQLite's log of the latest changes. */
+    public long size_bytes() {
+        String question =
+                sqlite
+                        ? "SELECT page_count * page_size FROM pragma_page_count(), pragma_page_size()"
+                        : "SELECT pg_database_size(current_database())";
+        return read(handle -> handle.createQuery(question).mapTo(Long.class).one());
+    }
+
     public boolean sqlite() {
         return sqlite;
     }

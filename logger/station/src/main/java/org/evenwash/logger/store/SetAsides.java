@@ -48,6 +48,10 @@ public final class SetAsides {
         return new Listing<>(rows, total, page);
     }
 
+    public static long count(Handle handle) {
+        return handle.createQuery("SELECT COUNT(*) FROM set_aside").mapTo(Long.class).one();
+    }
+
     public static Optional<SetAside> find(Handle handle, UUID id) {
         return handle.createQuery("SELECT " + COLUMNS + " FROM set_aside WHERE id = :id")
                 .bind("id", id)

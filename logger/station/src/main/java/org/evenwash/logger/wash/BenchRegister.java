@@ -1,10 +1,8 @@
 package org.evenwash.logger.wash;
 
-import at.favre.lib.crypto.bcrypt.BCrypt;
-import java.security.SecureRandom;
-import java.util.Base64;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.logger.secret.BenchPassword;
 import org.evenwash.logger.store.Bench;
 import org.evenwash.logger.store.BenchEvents;
 import org.evenwash.logger.store.Benches;
@@ -18,11 +16,6 @@ import org.jdbi.v3.core.Handle;
 
 /** Benches: their access to the broker, what they reported, and the two things to ask of one. */
 public final class BenchRegister {
-    private static final int PASSWORD_BYTES = 18;
-
-    /** Passwords are random, 144 bits: hashing slowly would only slow every reconnect on a Pi. */
-    private static final int BCRYPT_COST = 8;
-
     private final Desk desk;
     private final BenchLink link;
 
@@ -38,14 +31,28 @@ public final class BenchRegister {
      */
     public String admit(String benchId, String name, boolean simulated, By by) {
         checkId(benchId);
-        byte[] random = new byte[PASSWORD_BYTES];
-        new SecureRandom().nextBytes(random);
-        String password = Base64.getUrlEncoder().withoutPadding().encodeToString(random);
-        String hash = BCrypt.withDefaults().hashToString(BCRYPT_COST, password.toCharArray());
+        String password = BenchPassword.make();
+        String hash = BenchPassword.hash(password);
         Bench bench =
                 new Bench(benchId, Entry.name("bench", name), hash, simulated, desk.now(), null);
         desk.once(by, "admit a bench", UUID.randomUUID(), handle -> Benches.put(handle, bench));
         return password;
+    }
+
+    /**
+     * Shuts a bench out, such as one that was stolen. Its password is void at once; the embedded broker
+     * cuts its connection within a few seconds. What it sent before stays.
+     *
+     * @return whether it had a password
+     */
+    public boolean revoke(String benchId, By by) {
+        boolean had = bench(benchId).passwordHash() != null;
+        desk.once(
+                by,
+                "shut a bench out",
+                UUID.randomUUID(),
+                handle -> Benches.revoke(handle, benchId));
+        return had;
     }
 
     private static void checkId(String benchId) {

@@ -1,5 +1,9 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
+import static org.evenwash.logger.web.Access.KEEPER;
+import static org.evenwash.logger.web.Access.REVIEWER;
+import static org.evenwash.logger.web.Access.EVERYBODY;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -39,31 +43,53 @@ final class Api {
 
     List<Route> routes() {
         return List.of(
-                get("/api/openapi.yaml", Api::description),
-                get("/api/session", this::session),
-                get("/api/apiaries", ctx -> ctx.json(place.yard().apiaries())),
-                post("/api/apiaries", this::addApiary),
-                get("/api/apiaries/{id}/colonies", this::colonies),
-                post("/api/colonies", this::addColony),
-                get("/api/operators", ctx -> ctx.json(place.yard().operators())),
-                post("/api/operators", this::addOperator),
-                get("/api/spirit-batches", ctx -> ctx.json(place.spirit().batches())),
-                post("/api/spirit-batches", this::addSpirit),
-                get("/api/recipes", ctx -> ctx.json(place.recipes().current())),
-                get("/api/benches", this::benches),
-                post("/api/benches/{bench}/hold", this::hold),
-                post("/api/benches/{bench}/stop", this::stop),
-                post("/api/standards", this::choose),
-                post("/api/set-aside/{id}/replay", this::replay));
+                get("/api/openapi.yaml", OPERATOR, Api::description),
+                get("/api/session", EVERYBODY, this::session),
+                get("/api/apiaries", OPERATOR, ctx -> ctx.json(place.yard().apiaries())),
+                post("/api/apiaries", REVIEWER, this::addApiary),
+                get("/api/apiaries/{id}/colonies", OPERATOR, this::colonies),
+                post("/api/colonies", OPERATOR, this::addColony),
+                get("/api/operators", OPERATOR, ctx -> ctx.json(place.yard().operators())),
+                post("/api/operators", KEEPER, this::addOperator),
+                get("/api/spirit-batches", OPERATOR, ctx -> ctx.json(place.spirit().batches())),
+                post("/api/spirit-batches", OPERATOR, this::addSpirit),
+                get("/api/recipes", OPERATOR, ctx -> ctx.json(place.recipes().current())),
+                get("/api/benches", OPERATOR, this::benches),
+                post("/api/benches/{bench}/hold", OPERATOR, this::hold),
+                post("/api/benches/{bench}/stop", OPERATOR, this::stop),
+                post("/api/standards", REVIEWER, this::choose),
+                post("/api/set-aside/{id}/replay", REVIEWER, this::replay));
     }
 
-    /** A request's key may come as a header or, from a form, as a field. */
+    /**
+     * In whose name, and under which key. Whoever is signed in signs; a program may name another person
+     * with {@code by}. A request's key may come as a header or, from a form, as a field.
+     */
     static By by(Context ctx, Input in) {
         String key = ctx.header("Idempotency-Key");
         if (key == null) {
             key = in.optionalText("idempotencyKey", 200);
         }
-        return new By(in.optionalId("by"), key);
+        Visit visit = Visit.of(ctx);
+        UUID named = in.optionalId("by");
+        boolean mayName = named != null && visit.kind() != Visit.Kind.SESSION;
+        return new By(mayName ? named : visit.operatorId(), key);
+    }
+
+    /**
+     * Who counted: the one who is signed in unless another is named. A blind recount is entered by its
+     * counter alone, or nobody could tell who had seen the first count.
+     */
+    static UUID countedBy(Context ctx, Input in, boolean blind) {
+        UUID named = in.optionalId("countedBy");
+        Visit visit = Visit.of(ctx);
+        if (named == null || visit.kind() != Visit.Kind.SESSION) {
+            return named == null ? visit.operatorId() : named;
+        }
+        if (blind && !named.equals(visit.operatorId())) {
+            in.mistake("countedBy", "bad.blind");
+        }
+        return named;
     }
 
     private static void description(Context ctx) {
@@ -76,7 +102,8 @@ final class Api {
     }
 
     private void session(Context ctx) {
-        ctx.json(Map.of("csrf", desk.token(ctx)));
+        String account = desk.shell(ctx, "", "").account();
+        ctx.json(Map.of("csrf", desk.token(ctx), "account", account == null ? "" : account));
     }
 
     private void addApiary(Context ctx) {

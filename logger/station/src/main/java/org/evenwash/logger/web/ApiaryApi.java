@@ -1,5 +1,7 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
+import static org.evenwash.logger.web.Access.REVIEWER;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -31,8 +33,8 @@ final class ApiaryApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/apiaries/{id}", this::overview),
-                post("/api/apiaries/{id}", this::change));
+                get("/api/apiaries/{id}", OPERATOR, this::overview),
+                post("/api/apiaries/{id}", REVIEWER, this::change));
     }
 
     private void overview(Context ctx) {

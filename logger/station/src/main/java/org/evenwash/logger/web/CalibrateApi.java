@@ -1,5 +1,7 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
+import static org.evenwash.logger.web.Access.REVIEWER;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -32,19 +34,19 @@ final class CalibrateApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/calibrations", ctx -> ctx.json(calibrating().shelf().all())),
-                get("/api/calibrations/{id}", this::calibration),
-                post("/api/calibrations/{id}/use", this::use),
-                post("/api/calibrations/{id}/end", this::end),
-                get("/api/studies/agitation", this::study),
-                get("/api/studies/plan", this::plan),
-                post("/api/studies/recipes", this::studyRecipes),
-                post("/api/studies/recipe", this::recipe),
-                post("/api/studies/recovery", this::recovery),
-                post("/api/washes/{id}/leave-out", this::leaveOut),
-                post("/api/washes/{id}/take-in", this::takeIn),
-                post("/api/bee-measures", this::bees),
-                post("/api/bench-speeds", this::speed));
+                get("/api/calibrations", OPERATOR, ctx -> ctx.json(calibrating().shelf().all())),
+                get("/api/calibrations/{id}", OPERATOR, this::calibration),
+                post("/api/calibrations/{id}/use", REVIEWER, this::use),
+                post("/api/calibrations/{id}/end", REVIEWER, this::end),
+                get("/api/studies/agitation", OPERATOR, this::study),
+                get("/api/studies/plan", OPERATOR, this::plan),
+                post("/api/studies/recipes", REVIEWER, this::studyRecipes),
+                post("/api/studies/recipe", REVIEWER, this::recipe),
+                post("/api/studies/recovery", REVIEWER, this::recovery),
+                post("/api/washes/{id}/leave-out", REVIEWER, this::leaveOut),
+                post("/api/washes/{id}/take-in", REVIEWER, this::takeIn),
+                post("/api/bee-measures", REVIEWER, this::bees),
+                post("/api/bench-speeds", OPERATOR, this::speed));
     }
 
     private Calibrating calibrating() {

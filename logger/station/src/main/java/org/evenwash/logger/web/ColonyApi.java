@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -28,9 +29,9 @@ final class ColonyApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/colonies/{id}/events", this::events),
-                post("/api/colonies/{id}/events", this::happened),
-                post("/api/colony-events/{id}/withdraw", this::withdraw));
+                get("/api/colonies/{id}/events", OPERATOR, this::events),
+                post("/api/colonies/{id}/events", OPERATOR, this::happened),
+                post("/api/colony-events/{id}/withdraw", OPERATOR, this::withdraw));
     }
 
     private void events(Context ctx) {

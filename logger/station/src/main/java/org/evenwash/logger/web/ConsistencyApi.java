@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 
 import io.javalin.http.Context;
@@ -27,10 +28,10 @@ final class ConsistencyApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/consistency/recovery", this::recovery),
-                get("/api/consistency/counting", this::counting),
-                get("/api/consistency/samples", this::samples),
-                get("/api/consistency/cycles", this::cycles));
+                get("/api/consistency/recovery", OPERATOR, this::recovery),
+                get("/api/consistency/counting", OPERATOR, this::counting),
+                get("/api/consistency/samples", OPERATOR, this::samples),
+                get("/api/consistency/cycles", OPERATOR, this::cycles));
     }
 
     private void recovery(Context ctx) {

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.KEEPER;
 import static org.evenwash.logger.web.Route.get;
 
 import io.javalin.http.Context;
@@ -39,9 +40,9 @@ public final class DataPages {
 
     List<Route> routes() {
         return List.of(
-                get("/data", this::data),
-                get("/imports/{id}", this::file),
-                get("/imports/{id}/progress", this::progress));
+                get("/data", KEEPER, this::data),
+                get("/imports/{id}", KEEPER, this::file),
+                get("/imports/{id}/progress", KEEPER, this::progress));
     }
 
     /** One file in the list. */

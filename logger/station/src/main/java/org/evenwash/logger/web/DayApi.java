@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -30,10 +31,10 @@ final class DayApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/days", ctx -> ctx.json(place.days().latest(LISTED))),
-                post("/api/days", this::plan),
-                get("/api/days/{id}", this::day),
-                post("/api/days/{id}/next", this::next));
+                get("/api/days", OPERATOR, ctx -> ctx.json(place.days().latest(LISTED))),
+                post("/api/days", OPERATOR, this::plan),
+                get("/api/days/{id}", OPERATOR, this::day),
+                post("/api/days/{id}/next", OPERATOR, this::next));
     }
 
     private void plan(Context ctx) {

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.KEEPER;
 import static org.evenwash.logger.web.Route.get;
 
 import io.javalin.http.Context;
@@ -41,9 +42,9 @@ final class ExportApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/export.zip", this::zip),
-                get("/api/export.json", this::json),
-                get("/api/backup", this::backup));
+                get("/api/export.zip", KEEPER, this::zip),
+                get("/api/export.json", KEEPER, this::json),
+                get("/api/backup", KEEPER, this::backup));
     }
 
     private interface Filling {

@@ -15,6 +15,7 @@ final class FrontDesk {
 
     private final TemplateEngine templates;
     private final Guard guard;
+    private final Renewal renewal;
     private final boolean demonstration;
     private final LongSupplier freeRoom_B;
     private final ZoneId home;
@@ -25,11 +26,13 @@ final class FrontDesk {
     FrontDesk(
             TemplateEngine templates,
             Guard guard,
+            Renewal renewal,
             boolean demonstration,
             LongSupplier freeRoom_B,
             ZoneId home) {
         this.templates = templates;
         this.guard = guard;
+        this.renewal = renewal;
         this.demonstration = demonstration;
         this.freeRoom_B = freeRoom_B;
         this.home = home;
@@ -57,7 +60,16 @@ final class FrontDesk {
     }
 
     Shell shell(Context ctx, String title, String active) {
-        return new Shell(title, active, texts(ctx), formats(ctx), token(ctx), demonstration, littleRoom_MB());
+        return new Shell(
+                title,
+                active,
+                texts(ctx),
+                formats(ctx),
+                token(ctx),
+                Visit.of(ctx),
+                renewal.due().orElse(null),
+                demonstration,
+                littleRoom_MB());
     }
 
     /** Empty while there is room enough. */

@@ -2,77 +2,145 @@ package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
 import io.javalin.http.Cookie;
+import io.javalin.http.Handler;
 import io.javalin.http.SameSite;
+import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
-import java.security.GeneralSecurityException;
-import java.security.MessageDigest;
-import java.security.SecureRandom;
-import java.util.Base64;
-import java.util.HexFormat;
+import java.util.Optional;
 import java.util.Set;
-import javax.crypto.Mac;
-import javax.crypto.spec.SecretKeySpec;
+import org.evenwash.logger.access.FrontDoor;
+import org.evenwash.logger.access.Person;
+import org.evenwash.logger.secret.RandomSecret;
 
 /**
- * What every request passes first: the host it was sent to, the headers of the answer, the session,
- * and for a write the token that only our own pages and programs that asked for it can know.
+ * What every request passes first: the host it was sent to, the headers of the answer, who it comes
+ * from, the route's rule, and for a write the token that only our own pages can know.
  */
 final class Guard {
     static final String TOKEN_HEADER = "X-CSRF-Token";
     static final String TOKEN_FIELD = "csrf";
-    private static final String COOKIE = "evenwash-session";
-    private static final String SESSION = "session";
-
-    /** Nothing but our own files; no script or style within a page. */
-    private static final String CONTENT_POLICY =
-            "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self';"
-                    + " img-src 'self' data:; connect-src 'self'; form-action 'self';"
-                    + " base-uri 'none'; frame-ancestors 'none'";
-
+    static final String SIGN_IN = "/sign-in";
+    private static final String BEARER = "Bearer ";
     private static final Set<String> WRITES = Set.of("POST", "PUT", "PATCH", "DELETE");
 
-    private final Set<String> hosts;
-    private final SecureRandom random = new SecureRandom();
-    private final SecretKeySpec key;
+    private final WebSettings settings;
+    private final Doors doors;
 
-    /**
-     * @param hosts names under which a browser may call us; any other is a page elsewhere whose
-     *     name was pointed at this machine
-     */
-    Guard(Set<String> hosts) {
-        this.hosts = Set.copyOf(hosts);
-        byte[] secret = new byte[32];
-        random.nextBytes(secret);
-        key = new SecretKeySpec(secret, "HmacSHA256");
+    Guard(WebSettings settings, Doors doors) {
+        this.settings = settings;
+        this.doors = doors;
     }
 
     void before(Context ctx) {
-        headers(ctx);
+        AnswerHeaders.set(ctx, secure());
+        Texts texts = Texts.in(ctx.req().getLocale());
         String host = ctx.req().getServerName();
-        if (!hosts.contains(host)) {
+        if (!settings.hosts().contains(host)) {
             throw Problem.of(
                     421,
                     "host",
-                    "This logger does not answer to the name “" + host + "”.",
-                    "Open it under one of: " + String.join(", ", hosts.stream().sorted().toList()));
+                    texts.say("bad.host", host),
+                    texts.say(
+                            "bad.host.remedy",
+                            String.join(", ", settings.hosts().stream().sorted().toList())));
         }
-        String session = ctx.cookie(COOKIE);
-        boolean known = session != null && session.matches("[0-9a-f]{32}");
-        if (WRITES.contains(ctx.method().name())) {
-            checkToken(ctx, known ? session : null);
-        } else if (!known) {
-            session = newSession(ctx);
+        if (settings.behindProxy()
+                && !"https".equals(ctx.header("X-Forwarded-Proto"))
+                && !ctx.path().equals(HealthPages.UP_OR_DOWN)) {
+            throw Problem.of(421, "proxy", texts.say("bad.proxy"), texts.say("bad.proxy.remedy"));
         }
-        ctx.attribute(SESSION, session);
+        identify(ctx).keep(ctx);
     }
 
-    /** The token that a write of this session has to carry. */
+    private Visit identify(Context ctx) {
+        String authorization = ctx.header("Authorization");
+        if (authorization != null) {
+            return doors.withToken(
+                            authorization.startsWith(BEARER)
+                                    ? authorization.substring(BEARER.length()).strip()
+                                    : "")
+                    .map(person -> new Visit(Visit.Kind.TOKEN, person))
+                    .orElse(Visit.STRANGER);
+        }
+        Optional<Person> person = doors.withSession(ctx.cookie(cookieName()));
+        if (person.isPresent()) {
+            return new Visit(Visit.Kind.SESSION, person.get());
+        }
+        return doors.nobodyHasAPassword() && local(ctx) ? Visit.HOUSE : Visit.STRANGER;
+    }
+
+    /** A route with its rule before it. */
+    Handler admitting(Route route) {
+        return ctx -> {
+            admit(ctx, route.access());
+            if (WRITES.contains(ctx.method().name()) && Visit.of(ctx).kind() != Visit.Kind.TOKEN) {
+                checkToken(ctx);
+            }
+            route.handler().handle(ctx);
+        };
+    }
+
+    private void admit(Context ctx, Access access) {
+        Visit visit = Visit.of(ctx);
+        boolean admitted =
+                switch (access) {
+                    case EVERYBODY -> true;
+                    case METRICS -> local(ctx) || visit.kind() == Visit.Kind.TOKEN;
+                    case OPERATOR, REVIEWER, KEEPER -> visit.may(access.least());
+                };
+        if (admitted) {
+            return;
+        }
+        Texts texts = Texts.in(ctx.req().getLocale());
+        if (visit.kind() != Visit.Kind.STRANGER) {
+            throw Problem.of(
+                    403,
+                    "role",
+                    texts.say("bad.role"),
+                    texts.say("bad.role.remedy", texts.say(needed(access))));
+        }
+        throw signIn(ctx);
+    }
+
+    private static Enum<?> needed(Access access) {
+        return access.least() == null ? org.evenwash.logger.store.Role.OPERATOR : access.least();
+    }
+
+    /** For a stranger who wants what is not open to strangers. */
+    static Problem signIn(Context ctx) {
+        Texts texts = Texts.in(ctx.req().getLocale());
+        return Problem.of(401, "sign-in", texts.say("bad.signIn"), texts.say("bad.signIn.remedy"));
+    }
+
+    /** The sign-in page, and back from there to where somebody wanted to go. */
+    static String signInPage(Context ctx) {
+        if (!ctx.method().name().equals("GET")) {
+            return SIGN_IN;
+        }
+        String query = ctx.queryString();
+        String wanted = ctx.path() + (query == null ? "" : "?" + query);
+        return SIGN_IN + "?to=" + URLEncoder.encode(wanted, StandardCharsets.UTF_8);
+    }
+
+    /**
+     * The token that a write of this browser has to carry. It follows from the cookie, so every logger
+     * behind one address knows it.
+     */
     String token(Context ctx) {
-        String session = ctx.attribute(SESSION);
-        return session == null ? "" : tokenOf(session);
+        String secret = ctx.cookie(cookieName());
+        if (!RandomSecret.looksRight(secret)) {
+            secret = ctx.attribute("fresh-secret");
+        }
+        if (secret == null) {
+            secret = RandomSecret.make();
+            ctx.attribute("fresh-secret", secret);
+            give(ctx, secret);
+        }
+        return tokenOf(secret);
     }
 
-    private void checkToken(Context ctx, String session) {
+    private void checkToken(Context ctx) {
+        String secret = ctx.cookie(cookieName());
         String given = ctx.header(TOKEN_HEADER);
         if (given == null && ctx.isFormUrlencoded()) {
             given = ctx.formParam(TOKEN_FIELD);
@@ -81,54 +149,56 @@ final class Guard {
             given = Uploads.field(ctx, TOKEN_FIELD, Texts.in(ctx.req().getLocale()));
         }
         boolean right =
-                session != null
+                RandomSecret.looksRight(secret)
                         && given != null
-                        && MessageDigest.isEqual(
-                                given.getBytes(StandardCharsets.UTF_8),
-                                tokenOf(session).getBytes(StandardCharsets.UTF_8));
+                        && RandomSecret.same(given, tokenOf(secret));
         if (!right) {
             Texts texts = Texts.in(ctx.req().getLocale());
             throw Problem.of(403, "csrf", texts.say("bad.token"), texts.say("bad.token.remedy"));
         }
     }
 
-    private String newSession(Context ctx) {
-        byte[] bytes = new byte[16];
-        random.nextBytes(bytes);
-        String session = HexFormat.of().formatHex(bytes);
+    private static String tokenOf(String secret) {
+        return RandomSecret.derived("csrf", secret);
+    }
+
+    /** Lax, not strict: a link to a wash in a message would otherwise find its reader signed out. */
+    void give(Context ctx, String secret) {
+        int seconds = (int) FrontDoor.LONGEST.toSeconds();
         ctx.cookie(
                 new Cookie(
-                        COOKIE,
-                        session,
-                        "/",
-                        -1,
-                        ctx.scheme().equals("https"),
-                        true,
-                        null,
-                        SameSite.STRICT));
-        return session;
+                        cookieName(), secret, "/", seconds, secure(), true, null, SameSite.LAX));
     }
 
-    private String tokenOf(String session) {
-        try {
-            Mac mac = Mac.getInstance("HmacSHA256");
-            mac.init(key);
-            byte[] code = mac.doFinal(session.getBytes(StandardCharsets.US_ASCII));
-            return Base64.getUrlEncoder().withoutPadding().encodeToString(code);
-        } catch (GeneralSecurityException e) {
-            throw new IllegalStateException("HmacSHA256 belongs to every Java", e);
-        }
+    void takeBack(Context ctx) {
+        ctx.cookie(new Cookie(cookieName(), "", "/", 0, secure(), true, null, SameSite.LAX));
     }
 
-    private static void headers(Context ctx) {
-        ctx.header("Content-Security-Policy", CONTENT_POLICY);
-        ctx.header("X-Content-Type-Options", "nosniff");
-        ctx.header("Referrer-Policy", "same-origin");
-        ctx.header("Cross-Origin-Opener-Policy", "same-origin");
-        ctx.header("Cross-Origin-Resource-Policy", "same-origin");
-        ctx.header("Permissions-Policy", "camera=(), geolocation=(), microphone=()");
-        if (!ctx.path().startsWith("/assets/")) {
-            ctx.header("Cache-Control", "no-store");
+    String secret(Context ctx) {
+        return ctx.cookie(cookieName());
+    }
+
+    /** With TLS the name itself forbids a browser to take the cookie from anywhere else. */
+    private String cookieName() {
+        return (secure() ? "__Host-" : "") + "evenwash-session";
+    }
+
+    private boolean secure() {
+        return settings.secure();
+    }
+
+    /** Where a request came from; behind a proxy what the proxy says, its own entry being the last. */
+    String address(Context ctx) {
+        String forwarded = settings.behindProxy() ? ctx.header("X-Forwarded-For") : null;
+        if (forwarded == null) {
+            return ctx.ip();
         }
+        String last = forwarded.substring(forwarded.lastIndexOf(',') + 1).strip();
+        return last.matches("[0-9A-Fa-f:.]{2,45}") ? last : ctx.ip();
+    }
+
+    /** From this machine, and not through a proxy on it. */
+    private boolean local(Context ctx) {
+        return !settings.behindProxy() && WebSettings.isLoopback(ctx.ip());
     }
 }

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.KEEPER;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -35,14 +36,14 @@ final class ImportApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/imports", this::list),
-                post("/api/imports", this::upload),
-                get("/api/imports/{id}", this::show),
-                post("/api/imports/{id}/check", this::check),
-                post("/api/imports/{id}/accept", this::accept),
-                post("/api/imports/{id}/undo", this::undo),
-                post("/api/imports/{id}/discard", this::discard),
-                get("/api/imports/{id}/problems.csv", this::problems));
+                get("/api/imports", KEEPER, this::list),
+                post("/api/imports", KEEPER, this::upload),
+                get("/api/imports/{id}", KEEPER, this::show),
+                post("/api/imports/{id}/check", KEEPER, this::check),
+                post("/api/imports/{id}/accept", KEEPER, this::accept),
+                post("/api/imports/{id}/undo", KEEPER, this::undo),
+                post("/api/imports/{id}/discard", KEEPER, this::discard),
+                get("/api/imports/{id}/problems.csv", KEEPER, this::problems));
     }
 
     /** A file as a program sees it. */

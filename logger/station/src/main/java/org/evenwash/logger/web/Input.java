@@ -100,6 +100,20 @@ final class Input {
         return value.isEmpty() ? null : value;
     }
 
+    /** A password as it was typed, empty if absent. No message ever repeats it. */
+    String secret(String field) {
+        return values.getOrDefault(field, "");
+    }
+
+    /** A new password; where a form has it typed twice, both have to agree. */
+    String twice(String field, String again) {
+        require(field);
+        if (values.containsKey(again) && !secret(again).equals(secret(field))) {
+            mistake(again, "bad.twice");
+        }
+        return secret(field);
+    }
+
     int wholeNumber(String field, int least, int most) {
         Integer value = require(field) ? optionalWholeNumber(field, least, most) : null;
         return value == null ? 0 : value;

@@ -28,7 +28,7 @@ final class LabelApi {
     }
 
     List<Route> routes() {
-        return List.of(post("/api/labels", this::print));
+        return List.of(post("/api/labels", Access.OPERATOR, this::print));
     }
 
     /** For the colonies named, or for the jars named of a day's work list. */

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 
 import io.javalin.http.Context;
@@ -26,29 +27,29 @@ final class Pages {
     private List<Route> paperRoutes() {
         ReportsPage reports = new ReportsPage(desk, place);
         return List.of(
-                get("/reports", reports::list),
-                get("/reports/{id}", reports::show),
-                get("/labels", new LabelPage(desk, place)::show));
+                get("/reports", OPERATOR, reports::list),
+                get("/reports/{id}", OPERATOR, reports::show),
+                get("/labels", OPERATOR, new LabelPage(desk, place)::show));
     }
 
     /** Pages of a day's work. */
     private List<Route> dayRoutes() {
         DayPage days = new DayPage(desk, place);
         return List.of(
-                get("/days", days::list),
-                get("/days/new", days::planning),
-                get("/days/{id}", days::show));
+                get("/days", OPERATOR, days::list),
+                get("/days/new", OPERATOR, days::planning),
+                get("/days/{id}", OPERATOR, days::show));
     }
 
     /** Pages of colonies, apiaries and treatments. */
     private List<Route> yardRoutes() {
         ColonyPage colony = new ColonyPage(desk, place);
         return List.of(
-                get("/colonies", new ColoniesPage(desk, place)::show),
-                get("/colonies/{id}", colony::show),
-                get("/colonies/{id}/trend.svg", colony::picture),
-                get("/apiaries/{id}", new ApiaryPage(desk, place)::show),
-                get("/treatments/{id}", new TreatmentPage(desk, place)::show));
+                get("/colonies", OPERATOR, new ColoniesPage(desk, place)::show),
+                get("/colonies/{id}", OPERATOR, colony::show),
+                get("/colonies/{id}/trend.svg", OPERATOR, colony::picture),
+                get("/apiaries/{id}", OPERATOR, new ApiaryPage(desk, place)::show),
+                get("/treatments/{id}", OPERATOR, new TreatmentPage(desk, place)::show));
     }
 
     /** Pages that calibrate and compare. */
@@ -56,16 +57,16 @@ final class Pages {
         MeasurePages measures = new MeasurePages(desk, place);
         RunPages runs = new RunPages(desk, place);
         return List.of(
-                get("/calibrate", new CalibratePage(desk, place)::show),
-                get("/calibrate/agitation", new AgitationPage(desk, place)::show),
-                get("/calibrate/plan", new AgitationPlanPage(desk, place)::show),
-                get("/calibrate/bees", measures::bees),
-                get("/calibrate/speed", measures::speed),
-                get("/calibrations/{id}", new CalibrationPage(desk, place)::show),
-                get("/consistency", new ConsistencyPage(desk, place)::show),
-                get("/consistency/counting", runs::counting),
-                get("/consistency/samples", runs::samples),
-                get("/consistency/cycles", runs::cycles));
+                get("/calibrate", OPERATOR, new CalibratePage(desk, place)::show),
+                get("/calibrate/agitation", OPERATOR, new AgitationPage(desk, place)::show),
+                get("/calibrate/plan", OPERATOR, new AgitationPlanPage(desk, place)::show),
+                get("/calibrate/bees", OPERATOR, measures::bees),
+                get("/calibrate/speed", OPERATOR, measures::speed),
+                get("/calibrations/{id}", OPERATOR, new CalibrationPage(desk, place)::show),
+                get("/consistency", OPERATOR, new ConsistencyPage(desk, place)::show),
+                get("/consistency/counting", OPERATOR, runs::counting),
+                get("/consistency/samples", OPERATOR, runs::samples),
+                get("/consistency/cycles", OPERATOR, runs::cycles));
     }
 
     List<Route> routes() {
@@ -81,21 +82,23 @@ final class Pages {
         StandardsPage standards = new StandardsPage(desk, place);
         SpiritPage spirit = new SpiritPage(desk, place, benches);
         return List.of(
-                get("/", benches::show),
-                get("/washes", new WashesPage(desk, place)::show),
-                get("/washes/{id}", new WashPage(desk, place)::show),
-                get("/washes/{id}/recount", new RecountPage(desk, place)::show),
-                get("/plan", new PlanPage(desk, place)::show),
-                get("/cycles", new CyclesPage(desk, place)::show),
-                get("/cycles/{id}", new CyclePage(desk, place)::show),
-                get("/spirit", spirit::list),
-                get("/spirit/{id}", spirit::show),
-                get("/operators", new OperatorsPage(desk, database)::show),
-                get("/set-aside", new SetAsidePage(desk, database)::show),
-                get("/standards", standards::show),
-                get("/standards/files/{name}", standards::file),
-                get("/more", this::more),
-                get("/cautions", this::cautions));
+                get("/", OPERATOR, benches::show),
+                get("/washes", OPERATOR, new WashesPage(desk, place)::show),
+                get("/washes/{id}", OPERATOR, new WashPage(desk, place)::show),
+                get("/washes/{id}/recount", OPERATOR, new RecountPage(desk, place)::show),
+                get("/plan", OPERATOR, new PlanPage(desk, place)::show),
+                get("/colonies", OPERATOR, new ColoniesPage(desk, place)::show),
+                get("/colonies/{id}", OPERATOR, new ColonyPage(desk, place)::show),
+                get("/cycles", OPERATOR, new CyclesPage(desk, place)::show),
+                get("/cycles/{id}", OPERATOR, new CyclePage(desk, place)::show),
+                get("/spirit", OPERATOR, spirit::list),
+                get("/spirit/{id}", OPERATOR, spirit::show),
+                get("/operators", OPERATOR, new OperatorsPage(desk, database)::show),
+                get("/set-aside", OPERATOR, new SetAsidePage(desk, database)::show),
+                get("/standards", OPERATOR, standards::show),
+                get("/standards/files/{name}", OPERATOR, standards::file),
+                get("/more", OPERATOR, this::more),
+                get("/cautions", OPERATOR, this::cautions));
     }
 
     private void more(Context ctx) {

@@ -2,7 +2,9 @@ package org.evenwash.logger.web;
 
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
+import io.javalin.http.HandlerType;
 import io.javalin.http.HttpResponseException;
+import io.javalin.http.HttpStatus;
 import java.net.URI;
 import java.nio.charset.IllegalCharsetNameException;
 import java.nio.charset.UnsupportedCharsetException;
@@ -61,8 +63,13 @@ public final class Problems {
 
     private void answer(Context ctx, Problem problem) {
         ctx.attribute("answered", true);
+        boolean asPage = FrontDesk.wantsPage(ctx);
+        if (asPage && problem.status() == 401 && ctx.method() == HandlerType.GET) {
+            ctx.redirect(Guard.signInPage(ctx), HttpStatus.SEE_OTHER);
+            return;
+        }
         ctx.status(problem.status());
-        if (FrontDesk.wantsPage(ctx)) {
+        if (asPage) {
             Shell page = desk.shell(ctx, problem.title(), "");
             desk.show(ctx, "problem", page, new View(problem, cameFrom(ctx)));
         } else {
@@ -71,7 +78,12 @@ public final class Problems {
         }
     }
 
+    /** A stranger is not told what is here and what is not. */
     private Problem known(Context ctx, int status) {
+        boolean address = status == 404 || status == 405;
+        if (address && Visit.of(ctx).kind() == Visit.Kind.STRANGER) {
+            return Guard.signIn(ctx);
+        }
         Texts texts = desk.texts(ctx);
         String key = texts.has("status." + status) ? "status." + status : "status.other";
         return Problem.of(

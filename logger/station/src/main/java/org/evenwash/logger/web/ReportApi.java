@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -38,11 +39,11 @@ final class ReportApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/reports", this::list),
-                post("/api/reports", this::make),
-                get("/api/reports/{id}", this::report),
-                get("/api/reports/{id}/html", this::html),
-                get("/api/reports/{id}/pdf", this::pdf));
+                get("/api/reports", OPERATOR, this::list),
+                post("/api/reports", OPERATOR, this::make),
+                get("/api/reports/{id}", OPERATOR, this::report),
+                get("/api/reports/{id}/html", OPERATOR, this::html),
+                get("/api/reports/{id}/pdf", OPERATOR, this::pdf));
     }
 
     private void list(Context ctx) {

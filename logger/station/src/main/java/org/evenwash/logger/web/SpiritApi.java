@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -29,10 +30,10 @@ final class SpiritApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/spirit-batches/{id}", this::account),
-                post("/api/spirit-batches/{id}/uses", this::note),
-                post("/api/spirit-batches/{id}/discard", this::discard),
-                post("/api/spirit-uses/{id}/remove", this::remove));
+                get("/api/spirit-batches/{id}", OPERATOR, this::account),
+                post("/api/spirit-batches/{id}/uses", OPERATOR, this::note),
+                post("/api/spirit-batches/{id}/discard", OPERATOR, this::discard),
+                post("/api/spirit-uses/{id}/remove", OPERATOR, this::remove));
     }
 
     private UUID id(Context ctx) {

@@ -21,7 +21,7 @@ final class StandardsApi {
     }
 
     List<Route> routes() {
-        return List.of(get("/api/standards", this::onOffer));
+        return List.of(get("/api/standards", Access.OPERATOR, this::onOffer));
     }
 
     private void onOffer(Context ctx) {

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 
 import io.javalin.http.Context;
@@ -29,9 +30,9 @@ final class TrendApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/colonies", this::list),
-                get("/api/colonies/{id}", this::history),
-                get("/api/colony-events/{id}/efficacy", this::efficacy));
+                get("/api/colonies", OPERATOR, this::list),
+                get("/api/colonies/{id}", OPERATOR, this::history),
+                get("/api/colony-events/{id}/efficacy", OPERATOR, this::efficacy));
     }
 
     private void list(Context ctx) {

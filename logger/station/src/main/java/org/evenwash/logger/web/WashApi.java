@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -37,18 +38,18 @@ final class WashApi {
 
     List<Route> routes() {
         return List.of(
-                get("/api/washes", this::list),
-                post("/api/washes", this::plan),
-                get("/api/washes/{id}", this::wash),
-                post("/api/washes/{id}/sample", this::sample),
-                post("/api/washes/{id}/passes", this::pass),
-                post("/api/washes/{id}/tickets", this::ticket),
-                post("/api/washes/{id}/counts", this::count),
-                post("/api/counts/{id}/correction", this::correct),
-                post("/api/tickets/{id}/withdraw", this::withdraw),
-                get("/api/cycles/unassigned", this::unassigned),
-                get("/api/cycles/{id}", this::cycle),
-                post("/api/cycles/{id}/attach", this::attach));
+                get("/api/washes", OPERATOR, this::list),
+                post("/api/washes", OPERATOR, this::plan),
+                get("/api/washes/{id}", OPERATOR, this::wash),
+                post("/api/washes/{id}/sample", OPERATOR, this::sample),
+                post("/api/washes/{id}/passes", OPERATOR, this::pass),
+                post("/api/washes/{id}/tickets", OPERATOR, this::ticket),
+                post("/api/washes/{id}/counts", OPERATOR, this::count),
+                post("/api/counts/{id}/correction", OPERATOR, this::correct),
+                post("/api/tickets/{id}/withdraw", OPERATOR, this::withdraw),
+                get("/api/cycles/unassigned", OPERATOR, this::unassigned),
+                get("/api/cycles/{id}", OPERATOR, this::cycle),
+                post("/api/cycles/{id}/attach", OPERATOR, this::attach));
     }
 
     private UUID id(Context ctx) {
@@ -166,11 +167,11 @@ final class WashApi {
         Input in = desk.input(ctx);
         int mites = in.wholeNumber("mites", 0, MOST_MITES);
         Pass pass = in.choiceOr("pass", Pass.FIRST);
-        UUID countedBy = in.optionalId("countedBy");
         Double bees = in.optionalNumber("bees", 1, MOST_BEES);
         BeeMeasure measure = in.choiceOr("beeMeasure", BeeMeasure.COUNTED);
         boolean recount = in.yes("recount");
         boolean blind = in.yes("blind");
+        UUID countedBy = Api.countedBy(ctx, in, recount && blind);
         Integer version = in.optionalWholeNumber("version", 1, Integer.MAX_VALUE);
         By asked = Api.by(ctx, in);
         By by = asked.operatorId() == null ? new By(countedBy, asked.key()) : asked;

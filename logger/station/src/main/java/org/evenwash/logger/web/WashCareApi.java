@@ -1,5 +1,7 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Access.OPERATOR;
+import static org.evenwash.logger.web.Access.REVIEWER;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -30,12 +32,12 @@ final class WashCareApi {
 
     List<Route> routes() {
         return List.of(
-                post("/api/cycles/{id}/detach", this::detach),
-                post("/api/washes/{id}/remove", this::remove),
-                post("/api/washes/{id}/put-back", this::putBack),
-                post("/api/washes/{id}/photos", this::addPhoto),
-                get("/api/photos/{id}", this::photo),
-                post("/api/photos/{id}/remove", this::removePhoto));
+                post("/api/cycles/{id}/detach", OPERATOR, this::detach),
+                post("/api/washes/{id}/remove", REVIEWER, this::remove),
+                post("/api/washes/{id}/put-back", REVIEWER, this::putBack),
+                post("/api/washes/{id}/photos", OPERATOR, this::addPhoto),
+                get("/api/photos/{id}", OPERATOR, this::photo),
+                post("/api/photos/{id}/remove", OPERATOR, this::removePhoto));
     }
 
     private UUID id(Context ctx) {
@@ -88,7 +90,7 @@ final class WashCareApi {
     /** The body is the picture itself. */
     private void addPhoto(Context ctx) {
         UUID id = id(ctx);
-        By by = new By(null, ctx.header("Idempotency-Key"));
+        By by = new By(Visit.of(ctx).operatorId(), ctx.header("Idempotency-Key"));
         Answer.created(ctx, page(id), place.photos().add(id, body(ctx), by));
     }
 

@@ -1,9 +1,12 @@
 package org.evenwash.logger.web;
 
+import static org.evenwash.logger.web.Route.get;
+
 import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
+import io.javalin.http.sse.SseHandler;
 import io.javalin.json.JavalinJackson;
 import java.net.URI;
 import java.time.Clock;
@@ -15,18 +18,19 @@ import org.evenwash.logger.Station;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.intake.Replay;
 import org.evenwash.logger.store.Database;
+import org.evenwash.logger.tls.Identity;
 import org.evenwash.logger.wash.Workplace;
 
 /**
- * The logger's pages and its HTTP interface on one port. Every route stands in {@link
- * Pages#routes()} or {@link Api#routes()} and {@link WashApi#routes()}.
+ * The logger's pages and its HTTP interface on one port. Every route stands in the route table with its
+ * rule beside it; what is not in the table is not served.
  */
 public final class WebServer implements AutoCloseable {
     /** Largest request body, bytes: a form with its remarks is far below. */
     static final int LARGEST_BODY = 64 * 1_024;
 
     private final Javalin server;
-    private final String host;
+    private final WebSettings settings;
     private final List<Route> routes;
     private final BenchStream stream;
     private final DataDoor data;
@@ -34,79 +38,116 @@ public final class WebServer implements AutoCloseable {
 
     private WebServer(
             Javalin server,
-            String host,
+            WebSettings settings,
             List<Route> routes,
             List<String> pages,
             BenchStream stream,
             DataDoor data) {
         this.server = server;
-        this.host = host;
+        this.settings = settings;
         this.routes = List.copyOf(routes);
+        this.pages = pages;
         this.stream = stream;
         this.data = data;
-        this.pages = pages;
     }
 
-    /** Serves a running station. */
+    /**
+     * Serves a running station.
+     *
+     * @throws io.javalin.util.JavalinBindException if the port is taken
+     * @throws org.evenwash.logger.StationTrouble if the settings would let strangers in
+     */
     public static WebServer start(Station station, WebSettings settings) {
         return start(
                 station.database(),
                 station.workplace(),
                 station.board(),
-                station::freeRoom_B,
-                settings);
+                settings,
+                Surroundings.of(station));
     }
 
     /**
-     * Starts to serve.
-     *
      * @param board what benches say at this moment
-     * @param freeRoom_B what may still be written to the disk, asked for each page
-     * @throws io.javalin.util.JavalinBindException if the port is taken
      */
-    public static WebServer start(
+    static WebServer start(
             Database database,
             Workplace place,
             BenchBoard board,
-            LongSupplier freeRoom_B,
-            WebSettings settings) {
-        Guard guard = new Guard(settings.hosts());
+            WebSettings settings,
+            Surroundings around) {
+        Doors doors = around.doors();
+        Clock clock = around.clock();
+        Exposure.check(settings, doors);
+        Guard guard = new Guard(settings, doors);
         ZoneId home = ZoneId.systemDefault();
-        FrontDesk desk = new FrontDesk(templates(), guard, database.demonstration(), freeRoom_B, home);
+        Renewal renewal = new Renewal(certificates(settings, around), clock);
+        FrontDesk desk =
+                new FrontDesk(
+                        templates(),
+                        guard,
+                        renewal,
+                        database.demonstration(),
+                        around.freeRoom_B(),
+                        home);
+        Latencies latencies = new Latencies();
+        Figures figures =
+                new Figures(
+                        database,
+                        board,
+                        around.health(),
+                        around.committed(),
+                        around.freeRoom_B(),
+                        renewal,
+                        latencies);
         BenchPage benches = new BenchPage(desk, place, board);
         BenchStream stream = new BenchStream(desk, place, benches, board);
-        Replay replay = new Replay(database, Clock.systemUTC());
+        Replay replay = new Replay(database, clock);
         DataDoor data = new DataDoor(desk, database, place);
         List<Route> pages = new ArrayList<>(new Pages(desk, database, place, benches).routes());
         pages.addAll(data.pages());
         List<Route> routes = new ArrayList<>(pages);
         routes.addAll(data.api());
+        routes.add(get("/bench/live", Access.OPERATOR, new SseHandler(stream::open)));
         routes.addAll(new Api(desk, place, replay).routes());
         routes.addAll(new WashApi(desk, place).routes());
         routes.addAll(WorkRoutes.of(desk, place));
+        routes.addAll(DoorRoutes.of(desk, place, guard, doors, clock));
+        routes.addAll(new HealthPages(around.health(), figures).routes());
         routes.addAll(new Assets().routes());
         Javalin server =
                 Javalin.create(
                         config -> {
                             limits(config);
-                            config.jetty.host = settings.host();
-                            config.jetty.port = settings.port();
+                            Listening.on(config.jetty, settings);
                             config.jsonMapper(new JavalinJackson(ApiJson.mapper(), false));
+                            config.requestLogger.http(
+                                    (ctx, took_ms) ->
+                                            latencies.note(took_ms / 1e3, ctx.statusCode()));
                             config.routes.before(guard::before);
                             for (Route route : routes) {
                                 config.routes.addHttpHandler(
-                                        route.method(), route.path(), route.handler());
+                                        route.method(), route.path(), guard.admitting(route));
                             }
-                            config.routes.sse("/bench/live", stream::open);
                             new Problems(desk, () -> Names.of(place)).register(config.routes);
                         });
         List<String> paths = pages.stream().map(Route::path).toList();
-        return new WebServer(server.start(), settings.host(), routes, paths, stream, data);
+        WebServer started =
+                new WebServer(server.start(), settings, routes, paths, stream, data);
+        renewal.due();
+        return started;
     }
 
     /** Paths of all pages as in the route table, such as {@code /washes/{id}}. */
     public List<String> pages() {
         return pages;
+    }
+
+    private static List<Identity> certificates(WebSettings settings, Surroundings around) {
+        List<Identity> all = new ArrayList<>(around.certificates());
+        if (settings.identity() != null) {
+            all.add(settings.identity());
+        }
+        return all;
     }
 
     private static TemplateEngine templates() {
@@ -126,20 +167,21 @@ public final class WebServer implements AutoCloseable {
         config.router.ignoreTrailingSlashes = true;
     }
 
-    /** The route table, but for the one stream of live readings. */
-    List<Route> routes() {
-        return routes;
-    }
-
     public int port() {
         return server.port();
     }
 
+    /** The whole route table. */
+    List<Route> routes() {
+        return routes;
+    }
+
     /** Where a browser finds the pages. */
     public URI address() {
+        String host = settings.host();
         String name = host.equals("0.0.0.0") || host.equals("::") ? "localhost" : host;
         return URI.create(
-                "http://" + (name.contains(":") ? "[" + name + "]" : name) + ":" + port());
+                (settings.identity() == null ? "http://" : "https://") + (name.contains(":") ? "[" + name + "]" : name) + ":" + port());
     }
 
     @Override

@@ -5,13 +5,13 @@ import java.io.StringWriter;
 import picocli.CommandLine;
 
 /** A command as a shell would run it. */
-record Run(int exit, String out, String err) {
+public record Run(int exit, String out, String err) {
     /** The output without its line breaks, to look for sentences in. */
-    String words() {
+    public String words() {
         return out.replaceAll("\\s+", " ");
     }
 
-    static Run of(String... args) {
+    public static Run of(String... args) {
         StringWriter out = new StringWriter();
         StringWriter err = new StringWriter();
         CommandLine command =

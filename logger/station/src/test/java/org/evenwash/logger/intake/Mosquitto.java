@@ -14,11 +14,33 @@ import java.nio.file.Path;
 /** A real Mosquitto on a loopback port of its own, stopped by its own process handle. */
 final class Mosquitto implements AutoCloseable {
     private static final String PROGRAM = "/usr/sbin/mosquitto";
+
+    /** As Debian's, but that every message is kept. */
+    private static final String OPEN =
+            """
+            listener 1883 127.0.0.1
+            allow_anonymous true
+            persistence true
+            autosave_interval 1
+            autosave_on_changes true
+            max_queued_messages 0
+            max_inflight_messages 1000
+            """;
+
     private final Path folder;
+    private final String settings;
     private final int port;
     private Process process;
 
     Mosquitto(Path folder) throws IOException {
+        this(folder, OPEN);
+    }
+
+    /**
+     * @param settings with Mosquitto's usual port on loopback, for which a free one is taken
+     */
+    Mosquitto(Path folder, String settings) throws IOException {
+        this.settings = settings;
         if (!Files.isExecutable(Path.of(PROGRAM))) {
             throw new AssertionError("this test needs Mosquitto; run .ci/provision first");
         }
@@ -34,18 +56,12 @@ final class Mosquitto implements AutoCloseable {
         Path file = folder.resolve("mosquitto.conf");
         Files.writeString(
                 file,
-                """
-                listener %d 127.0.0.1
-                allow_anonymous true
-                persistence true
-                persistence_location %s/
-                autosave_interval 1
-                autosave_on_changes true
-                max_queued_messages 0
-                max_inflight_messages 1000
-                user root
-                """
-                        .formatted(port, folder));
+                settings.replace("listener 1883 ", "listener " + port + " ")
+                        + """
+                        persistence_location %s/
+                        user root
+                        """
+                                .formatted(folder));
         process =
                 new ProcessBuilder(PROGRAM, "-c", file.toString())
                         .redirectErrorStream(true)
@@ -66,6 +82,11 @@ final class Mosquitto implements AutoCloseable {
 
     URI address() {
         return URI.create("mqtt://127.0.0.1:" + port);
+    }
+
+    /** As {@code systemctl reload} would. */
+    void readFilesAgain() throws IOException {
+        new ProcessBuilder("kill", "-HUP", Long.toString(process.pid())).start().onExit().join();
     }
 
     /** As a power cut would: nothing is written any more. */

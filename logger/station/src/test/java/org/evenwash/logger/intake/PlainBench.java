@@ -8,6 +8,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.UUID;
 import java.util.concurrent.CopyOnWriteArrayList;
+import javax.net.ssl.SSLSocketFactory;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.MqttCallback;
@@ -34,16 +35,28 @@ public final class PlainBench implements MqttCallback, AutoCloseable {
     private final MqttAsyncClient client;
 
     public PlainBench(URI broker, String id, String password) throws MqttException {
+        this(broker, id, password, "evenwash-bench-" + id, null);
+    }
+
+    /**
+     * @param trust authorities for {@code mqtts}, null for plain MQTT
+     */
+    PlainBench(URI broker, String id, String password, String clientId, SSLSocketFactory trust)
+            throws MqttException {
         this.id = id;
         client =
                 new MqttAsyncClient(
-                        "tcp://" + broker.getHost() + ":" + broker.getPort(),
-                        id + "-" + UUID.randomUUID(),
+                        (trust == null ? "tcp://" : "ssl://") + broker.getHost() + ":" + broker.getPort(),
+                        clientId,
                         new MemoryPersistence());
         client.setCallback(this);
         MqttConnectionOptions options = new MqttConnectionOptions();
         options.setCleanStart(true);
         options.setAutomaticReconnect(false);
+        options.setConnectionTimeout(10);
+        if (trust != null) {
+            options.setSocketFactory(trust);
+        }
         if (password != null) {
             options.setUserName(id);
             options.setPassword(password.getBytes(StandardCharsets.UTF_8));
@@ -80,6 +93,10 @@ public final class PlainBench implements MqttCallback, AutoCloseable {
         IMqttToken token = client.publish(topic, message);
         token.waitForCompletion(10_000);
         return token.getReasonCodes()[0];
+    }
+
+    boolean isConnected() {
+        return client.isConnected();
     }
 
     public Receipt receiptFor(UUID messageId, int number) {

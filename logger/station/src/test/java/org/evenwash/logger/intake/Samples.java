@@ -3,6 +3,8 @@ package org.evenwash.logger.intake;
 import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
+import org.evenwash.logger.wash.BenchLink;
+import org.evenwash.record.BenchCommand;
 import org.evenwash.record.BenchEvent;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.ClockState;
@@ -16,6 +18,19 @@ import org.evenwash.record.Ticket;
 
 /** Messages as a bench would send them. */
 final class Samples {
+    /** Where no bench is to be reached. */
+    static final class NoLink implements BenchLink {
+        @Override
+        public void send(Ticket ticket) {
+            throw new AssertionError("a ticket was sent");
+        }
+
+        @Override
+        public boolean send(BenchCommand command) {
+            throw new AssertionError("a command was sent");
+        }
+    }
+
     static final RecipeSheet RECIPE =
             RecipeSheet.of(
                     "one-bout",

@@ -231,7 +231,7 @@ class ApiTest {
             assertThat(headers.firstValue("Referrer-Policy")).as(path).contains("same-origin");
         }
         var cookie = new Visitor(scene).get("/").headers().firstValue("Set-Cookie").orElse("");
-        assertThat(cookie).contains("HttpOnly", "SameSite=Strict");
+        assertThat(cookie).contains("HttpOnly", "SameSite=Lax");
     }
 
     @Test

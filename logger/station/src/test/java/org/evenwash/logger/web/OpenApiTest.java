@@ -23,18 +23,39 @@ class OpenApiTest {
         }
     }
 
-    @Test
-    void describesEveryRoute_andNoOther() throws IOException {
-        List<String> routes =
-                Stream.of(
+    private static Stream<Route> table() {
+        return Stream.of(
                                 new Api(null, null, null).routes(),
+                                new AccountApi(null, null, null, null).routes(),
                                 new WashApi(null, null).routes(),
                                 WorkRoutes.of(null, null),
                                 new ImportApi(null, null, null).routes(),
                                 new ExportApi(null, null).routes())
-                        .flatMap(List::stream)
-                        .map(route -> route.method().name() + " " + route.path())
-                        .toList();
+                .flatMap(List::stream);
+    }
+
+    /** The least role that the document names is the one that the route asks for. */
+    @Test
+    void namesTheRoleOfEveryRoute() throws IOException {
+        JsonNode paths = document().get("paths");
+        table().forEach(
+                        route -> {
+                            JsonNode method =
+                                    paths.get(route.path())
+                                            .get(route.method().name().toLowerCase(Locale.ROOT));
+                            String role = method.path("x-role").asText("operator");
+                            boolean open = method.path("security").isEmpty() && method.has("security");
+                            String named = open ? "everybody" : role;
+                            assertThat(named)
+                                    .as(route.method() + " " + route.path())
+                                    .isEqualToIgnoringCase(route.access().name());
+                        });
+    }
+
+    @Test
+    void describesEveryRoute_andNoOther() throws IOException {
+        List<String> routes =
+                table().map(route -> route.method().name() + " " + route.path()).toList();
         List<String> described =
                 document().get("paths").properties().stream()
                         .flatMap(

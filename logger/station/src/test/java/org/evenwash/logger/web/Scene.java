@@ -11,6 +11,7 @@ import java.util.UUID;
 import org.evenwash.logger.TestDatabase;
 import java.util.concurrent.atomic.AtomicLong;
 import org.evenwash.logger.intake.BenchBoard;
+import org.evenwash.logger.secret.PersonPassword;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Colony;
@@ -22,6 +23,7 @@ import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.store.Role;
 import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
 import org.evenwash.logger.store.SpiritBatch;
@@ -43,11 +45,18 @@ final class Scene implements AutoCloseable {
     static final String BENCH = "shed-1";
     static final Instant NOON = Instant.parse("2031-05-20T12:00:00Z");
 
+    static final String PASSWORD = "three jars of heather";
+
+    /** bcrypt's smallest: a test of who may do what hashes hundreds of times. */
+    private static final int CHEAP = 4;
+
     final Database database;
     final Link link = new Link();
     final BenchBoard board = new BenchBoard();
     final AtomicLong freeRoom_B = new AtomicLong(Long.MAX_VALUE);
     final Workplace place;
+    final Surroundings around;
+    final Doors doors;
     final WebServer server;
 
     /** Remembers what would have gone to the bench. */
@@ -82,29 +91,44 @@ final class Scene implements AutoCloseable {
     /** Files of old records: just brought in, looked through, imported. */
     List<UUID> old;
 
-    private Scene(Path folder, boolean demonstration) {
+    private Scene(Path folder, boolean demonstration, Clock clock) {
         database = Database.open(TestDatabase.in(folder, "logger"));
         if (demonstration) {
             database.becomeDemonstration();
         }
         place = Workplace.over(database, link, Clock.fixed(NOON, ZoneOffset.UTC));
-        server =
-                WebServer.start(
-                        database, place, board, freeRoom_B::get, WebSettings.loopback(0));
+        around = Surroundings.of(
+                        database, clock, new PersonPassword(CHEAP), freeRoom_B::get);
+        doors = around.doors();
+        server = WebServer.start(database, place, board, WebSettings.loopback(0), around);
     }
 
     static Scene empty(Path folder) {
-        return new Scene(folder, false);
+        return new Scene(folder, false, Clock.systemUTC());
     }
 
     /** Two apiaries, washes in every stage, a running bench, a loose cycle, a message set aside. */
     static Scene populated(Path folder) {
-        Scene scene = new Scene(folder, true);
+        return populated(folder, Clock.systemUTC());
+    }
+
+    /**
+     * @param clock of sessions and lock-outs
+     */
+    static Scene populated(Path folder, Clock clock) {
+        Scene scene = new Scene(folder, true, clock);
         scene.people();
         scene.bench();
         scene.washes();
         scene.old = OldFiles.in(scene.database);
         return scene;
+    }
+
+    /** Ada keeps, Brook reviews, Cleo is an operator; from here on everybody has to sign in. */
+    void passwords() {
+        doors.accounts.first("ada", "Ada", PASSWORD);
+        doors.accounts.add("brook", "Brook", Role.REVIEWER, PASSWORD);
+        doors.accounts.add("cleo", "Cleo", Role.OPERATOR, PASSWORD);
     }
 
     private void people() {

@@ -25,6 +25,7 @@ import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.ImportFile;
 import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.store.Role;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.wash.ApiaryOverview;
 import org.evenwash.logger.wash.ColonyList;
@@ -73,7 +74,8 @@ class TextsTest {
                     RecipeWish.Aim.class,
                     Compared.class,
                     OperatorComparison.Verdict.class,
-                    Funnel.Place.class);
+                    Funnel.Place.class,
+                    Role.class);
 
     private static Set<String> asked() throws IOException {
         Set<String> keys = new TreeSet<>();

@@ -6,9 +6,11 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.CookieManager;
 import java.net.URI;
+import java.net.URLEncoder;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.Locale;
 
@@ -30,6 +32,18 @@ final class Visitor {
     Visitor(Scene scene, String language) {
         this.scene = scene;
         this.language = language;
+    }
+
+    /** Signs in through the form; the token of the session before is worthless afterwards. */
+    HttpResponse<String> signIn(String name, String password) {
+        HttpResponse<String> answer =
+                form("/sign-in", "name=" + name + "&password=" + encoded(password));
+        token = null;
+        return answer;
+    }
+
+    static String encoded(String text) {
+        return URLEncoder.encode(text, StandardCharsets.UTF_8);
     }
 
     HttpResponse<String> get(String path) {

@@ -1,0 +1,256 @@
+package org.evenwash.logger.access;
+
+import java.time.Clock;
+import java.util.List;
+import java.util.Locale;
+import java.util.UUID;
+import org.evenwash.logger.secret.PersonPassword;
+import org.evenwash.logger.store.Account;
+import org.evenwash.logger.store.Accounts;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.Operator;
+import org.evenwash.logger.store.Operators;
+import org.evenwash.logger.store.Role;
+import org.evenwash.logger.store.WebSessions;
+import org.evenwash.logger.wash.Refused;
+import org.jdbi.v3.core.Handle;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** Accounts: each belongs to one person of the yard. There is always a keeper once there is any. */
+public final class AccountBook {
+    private static final Logger LOG = LoggerFactory.getLogger(AccountBook.class);
+    private static final String NAME = "[a-z0-9][a-z0-9._-]{0,39}";
+
+    private final Database database;
+    private final Clock clock;
+    private final PersonPassword passwords;
+
+    public AccountBook(Database database, Clock clock, PersonPassword passwords) {
+        this.database = database;
+        this.clock = clock;
+        this.passwords = passwords;
+    }
+
+    /** True as soon as anybody has a password. */
+    public boolean any() {
+        return database.read(Accounts::any);
+    }
+
+    public List<Account> all() {
+        return database.read(Accounts::all);
+    }
+
+    public Account account(UUID id) {
+        return database.read(handle -> account(handle, id));
+    }
+
+    /**
+     * The account with a name.
+     *
+     * @throws Refused if there is none
+     */
+    public Account named(String name) {
+        String wanted = name.strip().toLowerCase(Locale.ROOT);
+        return database.read(handle -> Accounts.named(handle, wanted))
+                .orElseThrow(() -> Refused.notFound("account", name));
+    }
+
+    /**
+     * Sets the first password: its account becomes keeper.
+     *
+     * @param personName as the yard knows the person; added if it does not yet
+     * @throws Refused if somebody has a password already
+     */
+    public Account first(String name, String personName, String password) {
+        return add(name, personName, Role.KEEPER, password, true);
+    }
+
+    /**
+     * Adds an account.
+     *
+     * @param name for signing in, {@code [a-z0-9._-]}, up to 40 characters; capitals are lowered
+     * @param personName as the yard knows the person; added if it does not yet
+     */
+    public Account add(String name, String personName, Role role, String password) {
+        return add(name, personName, role, password, false);
+    }
+
+    private Account add(
+            String name, String personName, Role role, String password, boolean first) {
+        String lower = name.strip().toLowerCase(Locale.ROOT);
+        if (!lower.matches(NAME)) {
+            throw Refused.invalid(
+                    "sign-in name",
+                    "reads '" + name + "'",
+                    "use up to 40 of the characters a-z 0-9 . _ -, beginning with a letter or digit");
+        }
+        check(lower, password);
+        String hash = passwords.hash(password);
+        Account account =
+                database.write(
+                        handle -> {
+                            if (first && Accounts.any(handle)) {
+                                throw Refused.conflict(
+                                        "first password",
+                                        "was set already",
+                                        "sign in, or ask a keeper for an account");
+                            }
+                            if (!first && !Accounts.any(handle) && role != Role.KEEPER) {
+                                throw Refused.conflict(
+                                        "first account", "must be a keeper's", "add the keeper first");
+                            }
+                            if (Accounts.named(handle, lower).isPresent()) {
+                                throw Refused.conflict(
+                                        "sign-in name",
+                                        "'" + lower + "' is taken",
+                                        "choose another");
+                            }
+                            Account row =
+                                    new Account(
+                                            UUID.randomUUID(),
+                                            operator(handle, personName),
+                                            lower,
+                                            role,
+                                            0,
+                                            null,
+                                            clock.instant(),
+                                            null);
+                            Accounts.insert(handle, row, hash);
+                            return row;
+                        });
+        LOG.info("account {} was added as {}", account.name(), account.role());
+        return account;
+    }
+
+    private UUID operator(Handle handle, String personName) {
+        String name = personName == null ? "" : personName.strip();
+        if (name.isEmpty() || name.length() > 80 || name.chars().anyMatch(Character::isISOControl)) {
+            throw Refused.invalid(
+                    "person", "has no usable name", "enter a name of 1 to 80 characters");
+        }
+        var known = Operators.named(handle, name);
+        if (known.isEmpty()) {
+            Operator operator = new Operator(UUID.randomUUID(), name, true, clock.instant());
+            Operators.insert(handle, operator);
+            return operator.id();
+        }
+        Accounts.ofOperator(handle, known.get().id())
+                .ifPresent(
+                        other -> {
+                            throw Refused.conflict(
+                                    "person",
+                                    "'" + name + "' has the account '" + other.name() + "' already",
+                                    "give each person one account");
+                        });
+        return known.get().id();
+    }
+
+    private static void check(String name, String password) {
+        PersonPassword.fault(name, password == null ? "" : password)
+                .ifPresent(
+                        fault -> {
+                            throw refused(fault);
+                        });
+    }
+
+    private static Refused refused(PersonPassword.Fault fault) {
+        String remedy =
+                "choose "
+                        + PersonPassword.LEAST
+                        + " to "
+                        + PersonPassword.MOST
+                        + " characters; a few words that nobody would put together are easy to keep";
+        return switch (fault) {
+            case SHORT ->
+                    Refused.invalid(
+                            "password", "has fewer than " + PersonPassword.LEAST + " characters", remedy);
+            case LONG ->
+                    Refused.invalid(
+                            "password", "has more than " + PersonPassword.MOST + " characters", remedy);
+            case REPEATS ->
+                    Refused.invalid("password", "repeats a few characters", remedy);
+            case GUESSABLE ->
+                    Refused.invalid(
+                            "password",
+                            "contains the name, or a word that is tried first",
+                            remedy);
+        };
+    }
+
+    /** Sets a new password and signs the account out everywhere. */
+    public void setPassword(UUID id, String password) {
+        Account account = account(id);
+        check(account.name(), password);
+        String hash = passwords.hash(password);
+        database.change(
+                handle -> {
+                    Accounts.setPassword(handle, id, hash);
+                    WebSessions.endAll(handle, id);
+                });
+        LOG.info("account {} has a new password and was signed out everywhere", account.name());
+    }
+
+    /** As {@link #setPassword}, by the person, who proves to know the old one. */
+    public void changePassword(UUID id, String old, String password) {
+        if (!passwords.matches(old, database.read(handle -> Accounts.passwordHash(handle, id)))) {
+            throw Refused.invalid("old password", "is not right", "type it again");
+        }
+        setPassword(id, password);
+    }
+
+    public void setRole(UUID id, Role role) {
+        String name = changed(id, handle -> Accounts.setRole(handle, id, role));
+        LOG.info("account {} is {} now", name, role);
+    }
+
+    /** Closes an account and signs it out everywhere; what it entered keeps its name. */
+    public void close(UUID id) {
+        String name =
+                changed(
+                        id,
+                        handle -> {
+                            Accounts.setClosed(handle, id, clock.instant());
+                            WebSessions.endAll(handle, id);
+                        });
+        LOG.info("account {} was closed", name);
+    }
+
+    public void reopen(UUID id) {
+        String name = changed(id, handle -> Accounts.setClosed(handle, id, null));
+        LOG.info("account {} was opened again", name);
+    }
+
+    /** Ends a lock-out before its time. */
+    public void unlock(UUID id) {
+        String name = changed(id, handle -> Accounts.unlock(handle, id));
+        LOG.info("account {} was unlocked", name);
+    }
+
+    /** Ends all sessions of an account; tells how many there were. */
+    public int signOutEverywhere(UUID id) {
+        Account account = account(id);
+        int ended = database.write(handle -> WebSessions.endAll(handle, id));
+        LOG.info("account {} was signed out of {} sessions", account.name(), ended);
+        return ended;
+    }
+
+    private String changed(UUID id, java.util.function.Consumer<Handle> change) {
+        return database.write(
+                handle -> {
+                    Account before = account(handle, id);
+                    change.accept(handle);
+                    if (Accounts.keepers(handle) == 0) {
+                        throw Refused.conflict(
+                                "account",
+                                "'" + before.name() + "' is the last keeper",
+                                "make somebody else keeper first");
+                    }
+                    return before.name();
+                });
+    }
+
+    private static Account account(Handle handle, UUID id) {
+        return Accounts.find(handle, id).orElseThrow(() -> Refused.notFound("account", id));
+    }
+}

@@ -1,0 +1,148 @@
+package org.evenwash.logger.access;
+
+import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.Locale;
+import java.util.Optional;
+import org.evenwash.logger.secret.PersonPassword;
+import org.evenwash.logger.secret.RandomSecret;
+import org.evenwash.logger.store.Account;
+import org.evenwash.logger.store.Accounts;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.WebSessions;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Signing in and out, and who a session belongs to. Answers take the same time and read the same
+ * whether a name exists or not.
+ */
+public final class FrontDoor {
+    /** A session that nobody used for so long has ended. */
+    public static final Duration IDLE = Duration.ofHours(12);
+
+    /** And at the latest then. */
+    public static final Duration LONGEST = Duration.ofDays(7);
+
+    /** So many wrong passwords in a row lock an account. */
+    static final int MOST_FAILURES = 10;
+
+    /** Long enough to make guessing hopeless, short enough to wait for. */
+    public static final Duration LOCKED = Duration.ofMinutes(15);
+
+    private static final Duration SEEN_EVERY = Duration.ofMinutes(1);
+    private static final Logger LOG = LoggerFactory.getLogger(FrontDoor.class);
+
+    private final Database database;
+    private final Clock clock;
+    private final PersonPassword passwords;
+    private final Throttle byAddress;
+    private final Throttle byName;
+
+    public FrontDoor(Database database, Clock clock, PersonPassword passwords) {
+        this.database = database;
+        this.clock = clock;
+        this.passwords = passwords;
+        byAddress = new Throttle(20, Duration.ofMinutes(2), clock);
+        byName = new Throttle(MOST_FAILURES, LOCKED, clock);
+    }
+
+    /** What came of an attempt to sign in. */
+    public sealed interface Outcome {
+        /**
+         * @param secret for the cookie; kept nowhere here
+         */
+        record SignedIn(String secret, Person person) implements Outcome {}
+
+        /** Name or password is wrong; which, is not said. */
+        record Wrong() implements Outcome {}
+
+        /** Too many attempts; the password was not even looked at. At most {@link #LOCKED} to wait. */
+        record Wait() implements Outcome {}
+    }
+
+    /**
+     * Tries to sign in.
+     *
+     * @param address where the request came from
+     */
+    public Outcome signIn(String name, String password, String address) {
+        String lower = name.strip().toLowerCase(Locale.ROOT);
+        if (!byAddress.take(address) || !byName.take(lower)) {
+            LOG.warn("sign-in as {} from {}: too many attempts", Plain.text(lower), address);
+            return new Outcome.Wait();
+        }
+        Optional<Account> account =
+                database.read(handle -> Accounts.named(handle, lower)).filter(Account::open);
+        Instant now = clock.instant();
+        if (account.isPresent() && locked(account.get(), now)) {
+            LOG.warn("sign-in as {} from {}: locked", Plain.text(lower), address);
+            return new Outcome.Wait();
+        }
+        String hash =
+                account.map(a -> database.read(h -> Accounts.passwordHash(h, a.id()))).orElse(null);
+        boolean sane = password.length() <= PersonPassword.MOST;
+        if (!passwords.matches(sane ? password : "", hash)) {
+            account.ifPresent(known -> failed(known, now));
+            LOG.warn("sign-in as {} from {}: wrong", Plain.text(lower), address);
+            return new Outcome.Wrong();
+        }
+        byName.forget(lower);
+        return signedIn(account.orElseThrow(), now, address);
+    }
+
+    private static boolean locked(Account account, Instant now) {
+        return account.lockedUntil() != null && account.lockedUntil().isAfter(now);
+    }
+
+    private void failed(Account account, Instant now) {
+        database.change(
+                handle -> {
+                    if (Accounts.failed(handle, account.id()) >= MOST_FAILURES) {
+                        Accounts.lock(handle, account.id(), now.plus(LOCKED));
+                    }
+                });
+    }
+
+    private Outcome signedIn(Account account, Instant now, String address) {
+        String secret = RandomSecret.make();
+        database.change(
+                handle -> {
+                    WebSessions.tidy(handle, now.minus(IDLE), now.minus(LONGEST));
+                    Accounts.unlock(handle, account.id());
+                    WebSessions.insert(
+                            handle, RandomSecret.hash(secret), account.id(), now);
+                });
+        LOG.info("{} signed in from {}", account.name(), address);
+        return new Outcome.SignedIn(
+                secret,
+                new Person(account.id(), account.operatorId(), account.name(), account.role()));
+    }
+
+    /** Who a session belongs to; empty once it has run out or was ended. */
+    public Optional<Person> whoIs(String secret) {
+        if (!RandomSecret.looksRight(secret)) {
+            return Optional.empty();
+        }
+        Instant now = clock.instant();
+        String hash = RandomSecret.hash(secret);
+        Optional<WebSessions.Row> row =
+                database.read(
+                        handle ->
+                                WebSessions.find(
+                                        handle, hash, now.minus(IDLE), now.minus(LONGEST)));
+        row.filter(found -> found.seenAt().plus(SEEN_EVERY).isBefore(now))
+                .ifPresent(found -> database.change(h -> WebSessions.seen(h, hash, now)));
+        return row.map(
+                found ->
+                        new Person(
+                                found.accountId(), found.operatorId(), found.name(), found.role()));
+    }
+
+    public void signOut(String secret) {
+        if (RandomSecret.looksRight(secret)) {
+            database.change(handle -> WebSessions.end(handle, RandomSecret.hash(secret)));
+        }
+    }
+}

@@ -1,0 +1,62 @@
+package org.evenwash.logger.access;
+
+import io.github.bucket4j.Bucket;
+import io.github.bucket4j.TimeMeter;
+import java.time.Clock;
+import java.time.Duration;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+
+/** So many attempts for each key within a while, then as many anew. Of keys it keeps the latest only. */
+final class Throttle {
+    private static final int MOST_KEYS = 10_000;
+
+    private final int attempts;
+    private final Duration over;
+    private final TimeMeter time;
+    private final Map<String, Bucket> buckets =
+            new LinkedHashMap<>(16, 0.75f, true) {
+                private static final long serialVersionUID = 1L;
+
+                @Override
+                protected boolean removeEldestEntry(Map.Entry<String, Bucket> eldest) {
+                    return size() > MOST_KEYS;
+                }
+            };
+
+    Throttle(int attempts, Duration over, Clock clock) {
+        this.attempts = attempts;
+        this.over = over;
+        this.time = new Ticks(clock);
+    }
+
+    /** Takes one attempt; false if there is none left. */
+    synchronized boolean take(String key) {
+        return buckets.computeIfAbsent(key, this::full).tryConsume(1);
+    }
+
+    synchronized void forget(String key) {
+        buckets.remove(key);
+    }
+
+    private Bucket full(String key) {
+        return Bucket.builder()
+                .addLimit(limit -> limit.capacity(attempts).refillIntervally(attempts, over))
+                .withCustomTimePrecision(time)
+                .build();
+    }
+
+    /** The station's clock, as the library wants to see it. */
+    private record Ticks(Clock clock) implements TimeMeter {
+        @Override
+        public long currentTimeNanos() {
+            return TimeUnit.MILLISECONDS.toNanos(clock.millis());
+        }
+
+        @Override
+        public boolean isWallClockBased() {
+            return true;
+        }
+    }
+}

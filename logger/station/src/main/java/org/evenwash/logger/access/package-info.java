@@ -1,0 +1,2 @@
+/** Who may use the pages: accounts, signing in, sessions and tokens for programs. */
+package org.evenwash.logger.access;

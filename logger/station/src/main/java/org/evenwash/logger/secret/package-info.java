@@ -1,0 +1,2 @@
+/** Passwords and random secrets: how they are made, hashed and compared. Knows no database. */
+package org.evenwash.logger.secret;

@@ -1,0 +1,2 @@
+/** Certificates: reading given ones, an authority of our own, and when they end. */
+package org.evenwash.logger.tls;

@@ -1,0 +1,172 @@
+package org.evenwash.logger.intake;
+
+import static java.util.concurrent.TimeUnit.SECONDS;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
+
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.time.Clock;
+import java.util.Set;
+import java.util.UUID;
+import org.eclipse.paho.mqttv5.common.MqttException;
+import org.evenwash.logger.Station;
+import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.StationTrouble;
+import org.evenwash.logger.broker.BrokerTrouble;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.tls.Authority;
+import org.evenwash.logger.tls.Authority.Server;
+import org.evenwash.logger.tls.Trust;
+import org.evenwash.logger.wash.By;
+import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Messages;
+import org.evenwash.record.Topics;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The embedded broker's door: who is let in, under which name, for how long, and how. */
+class BrokerDoorsTest {
+    private static final String STOLEN = "shed-1";
+    private static final String OTHER = "shed-2";
+
+    @Test
+    void stolenBench_isCutOff_andNotLetInAgain_whileOthersStay(@TempDir Path folder)
+            throws Exception {
+        try (Station station = Station.start(StationConfig.inFolder(folder))) {
+            Workplace work = station.workplace();
+            String password = work.benches().admit(STOLEN, STOLEN, true, By.nobody());
+            String others = work.benches().admit(OTHER, OTHER, true, By.nobody());
+            URI broker = station.brokerAddress();
+            try (PlainBench stolen = new PlainBench(broker, STOLEN, password);
+                    PlainBench other = new PlainBench(broker, OTHER, others)) {
+                // As the command does it: another process over the same database.
+                try (Database beside =
+                        Database.open("jdbc:sqlite:" + folder.resolve("evenwash.db"))) {
+                    Workplace.over(beside, new Samples.NoLink(), Clock.systemUTC())
+                            .benches()
+                            .revoke(STOLEN, By.nobody());
+                }
+                await().atMost(20, SECONDS).until(() -> !stolen.isConnected());
+                assertThat(other.isConnected()).isTrue();
+                assertThatThrownBy(() -> new PlainBench(broker, STOLEN, password))
+                        .isInstanceOf(MqttException.class);
+                CycleRecord cycle = Samples.cycle(OTHER, UUID.randomUUID(), UUID.randomUUID(), 1);
+                other.say(Topics.Kind.CYCLE, cycle);
+                other.receiptFor(cycle.cycleId(), 1);
+            }
+        }
+    }
+
+    @Test
+    void bench_mayNotCallItselfAnotherClient(@TempDir Path folder) throws Exception {
+        try (Station station = Station.start(StationConfig.inFolder(folder))) {
+            Workplace work = station.workplace();
+            String password = work.benches().admit(STOLEN, STOLEN, true, By.nobody());
+            String others = work.benches().admit(OTHER, OTHER, true, By.nobody());
+            URI broker = station.brokerAddress();
+            await().atMost(20, SECONDS).until(station::isConnected);
+            String stationsOwn = Files.readString(folder.resolve("station-id")).strip();
+            try (PlainBench other = new PlainBench(broker, OTHER, others)) {
+                for (String client :
+                        new String[] {"evenwash-bench-" + OTHER, stationsOwn, "anything", ""}) {
+                    assertThatThrownBy(
+                                    () -> new PlainBench(broker, STOLEN, password, client, null))
+                            .as(client)
+                            .isInstanceOf(MqttException.class);
+                }
+                assertThat(other.isConnected()).isTrue();
+                assertThat(station.isConnected()).isTrue();
+            }
+        }
+    }
+
+    @Test
+    void withoutPassword_nothingIsChanged(@TempDir Path folder) {
+        try (Station station = Station.start(StationConfig.inFolder(folder))) {
+            station.workplace().benches().admit(STOLEN, STOLEN, true, By.nobody());
+            for (String password : new String[] {null, "", "guess"}) {
+                assertThatThrownBy(
+                                () -> {
+                                    try (PlainBench bench =
+                                            new PlainBench(
+                                                    station.brokerAddress(), STOLEN, password)) {
+                                        bench.say(
+                                                Topics.of(STOLEN, Topics.Kind.CYCLE),
+                                                Messages.write(
+                                                        Samples.cycle(
+                                                                STOLEN,
+                                                                UUID.randomUUID(),
+                                                                UUID.randomUUID(),
+                                                                1)),
+                                                false);
+                                    }
+                                })
+                        .isInstanceOf(MqttException.class);
+            }
+            assertThat(station.workplace().cycles().list(STOLEN, Page.first(9)).rows()).isEmpty();
+            assertThat(station.committed()).isZero();
+        }
+    }
+
+    @Test
+    void withTls_aBenchThatTrustsTheAuthorityIsLetIn_andNoOther(@TempDir Path folder)
+            throws Exception {
+        Path tls = folder.resolve("tls");
+        Authority authority = new Authority(tls, Clock.systemUTC());
+        authority.create("a test");
+        authority.issue(Server.BROKER, Set.of());
+        assertThat(PosixFilePermissions.toString(Files.getPosixFilePermissions(Server.BROKER.key(tls))))
+                .isEqualTo("rw-------");
+        Authority stranger = new Authority(folder.resolve("other"), Clock.systemUTC());
+        stranger.create("somebody else");
+        StationConfig config =
+                StationConfig.inFolder(folder.resolve("data"))
+                        .listening("127.0.0.1", 0, Server.BROKER.in(tls));
+        try (Station station = Station.start(config)) {
+            String password = station.workplace().benches().admit(STOLEN, STOLEN, true, By.nobody());
+            URI broker = station.brokerAddress();
+            String client = "evenwash-bench-" + STOLEN;
+            assertThat(broker.getScheme()).isEqualTo("mqtts");
+            await("own line").atMost(20, SECONDS).until(station::isConnected);
+            try (PlainBench bench =
+                    new PlainBench(broker, STOLEN, password, client, Trust.in(authority.trust()))) {
+                CycleRecord cycle = Samples.cycle(STOLEN, UUID.randomUUID(), UUID.randomUUID(), 1);
+                bench.say(Topics.Kind.CYCLE, cycle);
+                bench.receiptFor(cycle.cycleId(), 1);
+            }
+            assertThatThrownBy(
+                            () ->
+                                    new PlainBench(
+                                            broker,
+                                            STOLEN,
+                                            password,
+                                            client,
+                                            Trust.in(stranger.trust())))
+                    .isInstanceOf(MqttException.class);
+            assertThatThrownBy(() -> new PlainBench(broker, STOLEN, password))
+                    .isInstanceOf(MqttException.class);
+        }
+    }
+
+    @Test
+    void withoutTls_noPasswordLeavesThisMachine(@TempDir Path folder) {
+        StationConfig open = StationConfig.inFolder(folder).listening("0.0.0.0", 0, null);
+        assertThatThrownBy(() -> Station.start(open))
+                .isInstanceOf(BrokerTrouble.class)
+                .hasMessageContaining("would travel in clear");
+        StationConfig outside =
+                StationConfig.inFolder(folder)
+                        .withBroker(URI.create("mqtt://192.0.2.1:1883"), "Station", "secret words");
+        assertThatThrownBy(() -> Station.start(outside))
+                .isInstanceOf(StationTrouble.class)
+                .hasMessageContaining("would travel in clear")
+                .message()
+                .doesNotContain("secret words");
+    }
+}

@@ -1,0 +1,117 @@
+package org.evenwash.logger.intake;
+
+import static java.util.concurrent.TimeUnit.SECONDS;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.util.UUID;
+import org.eclipse.paho.mqttv5.common.MqttException;
+import org.evenwash.logger.Station;
+import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.cli.Run;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.wash.By;
+import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Messages;
+import org.evenwash.record.Topics;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What {@code broker-files} writes, with a real Mosquitto. */
+class BrokerFilesTest {
+    private static final String BENCH = "shed-1";
+    private static final String OTHER = "shed-2";
+
+    @Test
+    void mosquittoWithOurFiles_letsEachInToItsOwn_andShutsOutWhoIsRevoked(@TempDir Path folder)
+            throws Exception {
+        Path data = folder.resolve("data");
+        Path files = folder.resolve("files");
+        Files.createDirectories(data);
+        String password;
+        String others;
+        try (Database database = Database.open("jdbc:sqlite:" + data.resolve("evenwash.db"))) {
+            Workplace work = Workplace.over(database, new Samples.NoLink(), Clock.systemUTC());
+            password = work.benches().admit(BENCH, BENCH, true, By.nobody());
+            others = work.benches().admit(OTHER, OTHER, true, By.nobody());
+        }
+        write(data, files);
+        String settings = Files.readString(files.resolve("evenwash.conf"));
+        assertThat(settings).contains("listener 1883 127.0.0.1", "use_username_as_clientid true");
+        try (Mosquitto broker =
+                new Mosquitto(folder.resolve("mosquitto"), settings)) {
+            StationConfig config =
+                    StationConfig.inFolder(data)
+                            .withBroker(
+                                    broker.address(),
+                                    "Station",
+                                    Files.readString(files.resolve("Station-password")).strip());
+            try (Station station = Station.start(config)) {
+                await().atMost(20, SECONDS).until(station::isConnected);
+                strangersChangeNothing(broker, station);
+                try (PlainBench bench = new PlainBench(broker.address(), BENCH, password);
+                        PlainBench other = new PlainBench(broker.address(), OTHER, others)) {
+                    CycleRecord cycle = record(BENCH, 1);
+                    bench.say(Topics.Kind.CYCLE, cycle);
+                    bench.receiptFor(cycle.cycleId(), 1);
+
+                    assertThat(other.subscribe(Topics.of(BENCH, Topics.Kind.TICKET))).isEqualTo(0x87);
+                    assertThat(other.subscribe("evenwash/v1/+/cycle")).isEqualTo(0x87);
+                    CycleRecord own = record(OTHER, 1);
+                    other.say(Topics.Kind.CYCLE, own);
+                    other.receiptFor(own.cycleId(), 1);
+                    assertThat(other.reasonOf(Topics.of(BENCH, Topics.Kind.CYCLE), forged(2)))
+                            .isEqualTo(0x87);
+                    assertThat(station.workplace().cycles().list(BENCH, Page.first(9)).rows())
+                            .hasSize(1);
+
+                    // The library hangs up on a refusal. Under the other's client id it ends nobody.
+                    try (PlainBench again =
+                            new PlainBench(
+                                    broker.address(),
+                                    OTHER,
+                                    others,
+                                    "evenwash-bench-" + BENCH,
+                                    null)) {
+                        assertThat(again.isConnected()).isTrue();
+                        assertThat(bench.isConnected()).isTrue();
+                    }
+
+                    station.workplace().benches().revoke(BENCH, By.nobody());
+                    write(data, files);
+                    broker.readFilesAgain();
+                    await().atMost(20, SECONDS).until(() -> !bench.isConnected());
+                    assertThatThrownBy(() -> new PlainBench(broker.address(), BENCH, password))
+                            .isInstanceOf(MqttException.class);
+                }
+            }
+        }
+    }
+
+    private static void strangersChangeNothing(Mosquitto broker, Station station) {
+        for (String password : new String[] {null, "guess"}) {
+            assertThatThrownBy(() -> new PlainBench(broker.address(), BENCH, password))
+                    .isInstanceOf(MqttException.class);
+        }
+        assertThat(station.committed()).isZero();
+    }
+
+    private static CycleRecord record(String bench, long sequence) {
+        return Samples.cycle(bench, UUID.randomUUID(), UUID.randomUUID(), sequence);
+    }
+
+    private static byte[] forged(long sequence) {
+        return Messages.write(record(BENCH, sequence));
+    }
+
+    private static void write(Path data, Path files) {
+        Run run = Run.of("broker-files", files.toString(), "--data", data.toString());
+        assertThat(run.exit()).as(run.err()).isZero();
+    }
+}

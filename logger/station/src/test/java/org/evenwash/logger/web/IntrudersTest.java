@@ -1,0 +1,438 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import ch.qos.logback.classic.Logger;
+import ch.qos.logback.classic.spi.ILoggingEvent;
+import ch.qos.logback.core.read.ListAppender;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Set;
+import org.evenwash.logger.StationTrouble;
+import org.evenwash.logger.access.FrontDoor;
+import org.evenwash.logger.store.Operators;
+import org.evenwash.logger.store.Role;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.slf4j.LoggerFactory;
+
+/** What somebody who should not be in tries, and what somebody who is in cannot do. */
+class IntrudersTest {
+    private final TurnableClock clock = new TurnableClock();
+    private final ListAppender<ILoggingEvent> log = new ListAppender<>();
+    private final Logger root = (Logger) LoggerFactory.getLogger("org.evenwash");
+    private Scene scene;
+    private Visitor visitor;
+
+    @BeforeEach
+    void open(@TempDir Path folder) {
+        scene = Scene.populated(folder, clock);
+        scene.passwords();
+        visitor = new Visitor(scene);
+        log.start();
+        root.addAppender(log);
+    }
+
+    @AfterEach
+    void close() {
+        root.detachAppender(log);
+        scene.close();
+    }
+
+    private static void isSignedOut(HttpResponse<String> answer) {
+        assertThat(answer.statusCode()).isEqualTo(303);
+        assertThat(answer.headers().firstValue("Location").orElse("")).startsWith("/sign-in?to=");
+    }
+
+    @Test
+    void stranger_isLedToTheSignInPage_andFromThereBack() {
+        var answer = visitor.get("/washes?page=1");
+        assertThat(answer.headers().firstValue("Location"))
+                .contains("/sign-in?to=%2Fwashes%3Fpage%3D1");
+        String page = visitor.get("/sign-in?to=%2Fwashes%3Fpage%3D1").body();
+        assertThat(page).contains("value=\"/washes?page=1\"").doesNotContain("Alder", "/spirit");
+        var signedIn =
+                visitor.form(
+                        "/sign-in",
+                        "name=Cleo&to=%2Fwashes&password=" + Visitor.encoded(Scene.PASSWORD));
+        assertThat(signedIn.headers().firstValue("Location")).contains("/washes");
+        assertThat(visitor.get("/washes").statusCode()).isEqualTo(200);
+    }
+
+    @Test
+    void linkThroughTheSignInPage_leadsNowhereElse() {
+        for (String away :
+                List.of(
+                        "//elsewhere.example",
+                        "https://elsewhere.example",
+                        "/\\elsewhere.example",
+                        "javascript:alert(1)",
+                        "/a\r\nX: y")) {
+            String page = visitor.get("/sign-in?to=" + Visitor.encoded(away)).body();
+            assertThat(page).as(away).contains("name=\"to\" value=\"/\"");
+        }
+    }
+
+    @Test
+    void wrongPasswordAndUnknownName_readTheSame() {
+        var wrong = visitor.signIn("ada", "heather three jars of");
+        var unknown = visitor.signIn("nobody", "heather three jars of");
+        assertThat(wrong.statusCode()).isEqualTo(401);
+        assertThat(unknown.statusCode()).isEqualTo(401);
+        assertThat(wrong.body()).contains("do not fit each other");
+        assertThat(unknown.body().replaceAll("nobody|[0-9a-f]{64}", ""))
+                .isEqualTo(wrong.body().replaceAll("value=\"ada\"", "value=\"\"").replaceAll("[0-9a-f]{64}", ""));
+    }
+
+    @Test
+    void tenWrongPasswords_lockTheAccount_forAWhile_andAKeeperCanUnlockIt() {
+        for (int i = 0; i < 10; i++) {
+            assertThat(visitor.signIn("ada", "guess number " + i).statusCode()).isEqualTo(401);
+        }
+        var locked = visitor.signIn("ada", Scene.PASSWORD);
+        assertThat(locked.statusCode()).isEqualTo(429);
+        assertThat(locked.headers().firstValue("Retry-After")).contains("900");
+        // Another logger over the same database knows of it too.
+        var other = new Doors(scene.database, clock, new org.evenwash.logger.secret.PersonPassword(4));
+        assertThat(other.front.signIn("ada", Scene.PASSWORD, "192.0.2.9"))
+                .isInstanceOf(FrontDoor.Outcome.Wait.class);
+        other.accounts.unlock(other.accounts.named("ada").id());
+        assertThat(other.front.signIn("ada", Scene.PASSWORD, "192.0.2.9"))
+                .isInstanceOf(FrontDoor.Outcome.SignedIn.class);
+        clock.turn(Duration.ofMinutes(16));
+        assertThat(visitor.signIn("ada", Scene.PASSWORD).statusCode()).isEqualTo(303);
+    }
+
+    @Test
+    void nameThatDoesNotExist_isLockedLikeOneThatDoes() {
+        for (int i = 0; i < 10; i++) {
+            assertThat(visitor.signIn("ghost", "guess number " + i).statusCode()).isEqualTo(401);
+        }
+        assertThat(visitor.signIn("ghost", "guess").statusCode()).isEqualTo(429);
+    }
+
+    @Test
+    void oneAddress_tryingManyNames_isSlowedDown() {
+        int refused = 0;
+        for (int i = 0; i < 30; i++) {
+            refused += visitor.signIn("name" + i, "guess").statusCode() == 429 ? 1 : 0;
+        }
+        assertThat(refused).isEqualTo(10);
+        clock.turn(Duration.ofMinutes(3));
+        assertThat(visitor.signIn("cleo", Scene.PASSWORD).statusCode()).isEqualTo(303);
+    }
+
+    @Test
+    void session_endsWhenIdle_andAtTheLatestAfterAWeek() {
+        visitor.signIn("cleo", Scene.PASSWORD);
+        assertThat(visitor.get("/washes").statusCode()).isEqualTo(200);
+        clock.turn(FrontDoor.IDLE.plusSeconds(1));
+        isSignedOut(visitor.get("/washes"));
+
+        visitor.signIn("cleo", Scene.PASSWORD);
+        Duration used = Duration.ZERO;
+        while (used.compareTo(FrontDoor.LONGEST) < 0) {
+            assertThat(visitor.get("/more").statusCode()).as("" + used).isEqualTo(200);
+            clock.turn(Duration.ofHours(11));
+            used = used.plusHours(11);
+        }
+        isSignedOut(visitor.get("/washes"));
+    }
+
+    @Test
+    void signingIn_givesANewSession_andSigningOutEndsIt() {
+        HttpResponse<String> before = visitor.get("/sign-in");
+        String planted = cookie(before);
+        HttpResponse<String> after = visitor.signIn("cleo", Scene.PASSWORD);
+        assertThat(cookie(after)).isNotEqualTo(planted).matches("[0-9a-f]{64}");
+        assertThat(after.headers().firstValue("Set-Cookie").orElse(""))
+                .contains("HttpOnly", "SameSite=Lax", "Path=/");
+        String kept = cookie(after);
+        visitor.form("/sign-out", "x=y");
+        HttpRequest.Builder stolen =
+                new Visitor(scene).request("/washes").header("Cookie", "evenwash-session=" + kept);
+        isSignedOut(new Visitor(scene).send(stolen));
+    }
+
+    private static String cookie(HttpResponse<String> answer) {
+        String set = answer.headers().firstValue("Set-Cookie").orElse("");
+        return set.replaceAll("^evenwash-session=([^;]*);.*", "$1");
+    }
+
+    @Test
+    void signedOutEverywhere_endsEverySession_andAClosedAccountOrANewPasswordToo() {
+        Visitor phone = new Visitor(scene);
+        visitor.signIn("cleo", Scene.PASSWORD);
+        phone.signIn("cleo", Scene.PASSWORD);
+        visitor.post("/api/account/sign-out", "{}");
+        isSignedOut(phone.get("/washes"));
+        isSignedOut(visitor.get("/washes"));
+
+        var cleo = scene.doors.accounts.named("cleo");
+        phone.signIn("cleo", Scene.PASSWORD);
+        scene.doors.accounts.setPassword(cleo.id(), "four jars of heather");
+        isSignedOut(phone.get("/washes"));
+        phone.signIn("cleo", "four jars of heather");
+        assertThat(phone.get("/washes").statusCode()).isEqualTo(200);
+        scene.doors.accounts.close(cleo.id());
+        isSignedOut(phone.get("/washes"));
+        assertThat(phone.signIn("cleo", "four jars of heather").statusCode()).isEqualTo(401);
+    }
+
+    @Test
+    void lastKeeper_canNeitherBeClosedNorLowered() {
+        var ada = scene.doors.accounts.named("ada");
+        assertThatThrownBy(() -> scene.doors.accounts.close(ada.id()))
+                .hasMessageContaining("last keeper");
+        assertThatThrownBy(() -> scene.doors.accounts.setRole(ada.id(), Role.OPERATOR))
+                .hasMessageContaining("last keeper");
+        assertThat(scene.doors.accounts.named("ada").role()).isEqualTo(Role.KEEPER);
+    }
+
+    @Test
+    void roleThatWasTakenAway_isGoneWithTheNextRequest() {
+        visitor.signIn("brook", Scene.PASSWORD);
+        assertThat(visitor.post("/api/standards", "{\"noThreshold\":true}").statusCode())
+                .isEqualTo(200);
+        scene.doors.accounts.setRole(
+                scene.doors.accounts.named("brook").id(), Role.OPERATOR);
+        var answer = visitor.post("/api/standards", "{\"noThreshold\":true}");
+        assertThat(answer.statusCode()).isEqualTo(403);
+        assertThat(answer.body()).contains("needs the role reviewer");
+    }
+
+    @Test
+    void correctionAndCount_carryWhoIsSignedIn_whateverTheFormSays() {
+        visitor.signIn("cleo", Scene.PASSWORD);
+        var cleo = scene.doors.accounts.named("cleo").operatorId();
+        var count =
+                scene.place.sheets().of(scene.counted.id()).passes().get(0).counts().get(0);
+        visitor.post(
+                "/api/counts/" + count.id() + "/correction",
+                "{\"version\":1,\"mites\":8,\"why\":\"one was a seed\",\"by\":\""
+                        + scene.ada.id()
+                        + "\"}");
+        assertThat(scene.place.sheets().of(scene.counted.id()).corrections())
+                .anyMatch(one -> cleo.equals(one.correctedBy()) && "8".equals(one.later()));
+    }
+
+    @Test
+    void blindRecount_isEnteredByItsCounterAlone() {
+        visitor.signIn("cleo", Scene.PASSWORD);
+        String path = "/api/washes/" + scene.counted.id() + "/counts";
+        String body = "{\"mites\":9,\"recount\":true,\"blind\":true";
+        var forAnother = visitor.post(path, body + ",\"countedBy\":\"" + scene.brook.id() + "\"}");
+        assertThat(forAnother.statusCode()).isEqualTo(422);
+        assertThat(forAnother.body()).contains("a blind recount is entered by the person who counted");
+        var own = visitor.post(path, body + "}");
+        assertThat(own.statusCode()).as(own.body()).isEqualTo(201);
+        assertThat(Visitor.read(own).get("result").get("countedBy").asText())
+                .isEqualTo(scene.doors.accounts.named("cleo").operatorId().toString());
+        assertThat(scene.place.sheets().of(scene.counted.id()).passes())
+                .anyMatch(pass -> pass.counts().size() == 3);
+    }
+
+    @Test
+    void token_mayNoMoreThanItsAccount_andEndsWithIt() {
+        var brook = scene.doors.accounts.named("brook");
+        String secret = scene.doors.tokens.make(brook.id(), "office", Role.REVIEWER, 30).secret();
+        assertThat(withToken(secret, "/api/washes")).isEqualTo(200);
+        assertThat(withToken(secret, "/api/accounts")).isEqualTo(403);
+        assertThat(withToken(secret + "0", "/api/washes")).isEqualTo(401);
+        clock.turn(Duration.ofDays(31));
+        assertThat(withToken(secret, "/api/washes")).isEqualTo(401);
+        String second = scene.doors.tokens.make(brook.id(), "office", Role.REVIEWER, 30).secret();
+        scene.doors.accounts.close(brook.id());
+        assertThat(withToken(second, "/api/washes")).isEqualTo(401);
+        assertThatThrownBy(
+                        () ->
+                                scene.doors.tokens.make(
+                                        scene.doors.accounts.named("cleo").id(),
+                                        "more",
+                                        Role.KEEPER,
+                                        1))
+                .hasMessageContaining("more than the account");
+    }
+
+    private int withToken(String secret, String path) {
+        return new Visitor(scene)
+                .send(
+                        new Visitor(scene)
+                                .request(path)
+                                .header("Accept", "application/json")
+                                .header("Authorization", "Bearer " + secret))
+                .statusCode();
+    }
+
+    /** Every text that comes in ends as data: bound in SQL, escaped in a page. */
+    @Test
+    void sqlAndTemplateAndMarkup_areOnlyText() {
+        visitor.signIn("ada", Scene.PASSWORD);
+        for (String text :
+                List.of(
+                        "x'); DELETE FROM wash; --",
+                        "\" onmouseover=\"alert(1)",
+                        "<script>alert(1)</script>",
+                        "${7*7} @import java.lang.Runtime",
+                        "#{7*7} {{7*7}}")) {
+            var answer =
+                    visitor.post(
+                            "/api/operators",
+                            "{\"name\":" + com.fasterxml.jackson.databind.node.TextNode.valueOf(text) + "}");
+            assertThat(answer.statusCode()).as(text + answer.body()).isEqualTo(201);
+            String page = visitor.get("/operators").body();
+            assertThat(page).doesNotContain("<script>alert", "\" onmouseover=\"alert", ">49<");
+            assertThat(scene.database.read(Operators::all)).anyMatch(one -> one.name().equals(text));
+            var search = visitor.get("/api/washes?colonyId=" + Visitor.encoded(text));
+            assertThat(search.statusCode()).as(text).isEqualTo(400);
+        }
+        assertThat(scene.place.washes().wash(scene.counted.id()).removedAt()).isNull();
+    }
+
+    @Test
+    void pathsThatClimb_leadNowhere() {
+        visitor.signIn("ada", Scene.PASSWORD);
+        for (String path :
+                List.of(
+                        "/assets/../db/migration/V1__yard.sql",
+                        "/assets/%2e%2e/db/migration/V1__yard.sql",
+                        "/assets/..%2f..%2fetc/passwd",
+                        "/assets/css/..;/..;/logback.xml",
+                        "/washes/..%2f..%2f..%2fetc%2fpasswd",
+                        "/api/photos/%2e%2e%2fevenwash.db",
+                        "//etc/passwd")) {
+            var answer = visitor.get(path);
+            assertThat(answer.statusCode()).as(path).isIn(400, 404);
+            assertThat(answer.body()).as(path).doesNotContain("CREATE TABLE", "root:");
+        }
+    }
+
+    @Test
+    void photoThatIsTooLargeOrNoPicture_isRefused() {
+        visitor.signIn("cleo", Scene.PASSWORD);
+        String path = "/api/washes/" + scene.counted.id() + "/photos";
+        byte[] large = new byte[4 * 1_024 * 1_024 + 1];
+        assertThat(upload(path, large)).isEqualTo(413);
+        byte[] page = "<svg onload='alert(1)'/>".getBytes(StandardCharsets.UTF_8);
+        assertThat(upload(path, page)).isEqualTo(422);
+    }
+
+    private int upload(String path, byte[] body) {
+        String csrf = visitor.json("/api/session").get("csrf").asText();
+        return visitor.send(
+                        visitor.request(path)
+                                .POST(HttpRequest.BodyPublishers.ofByteArray(body))
+                                .header("Content-Type", "image/jpeg")
+                                .header("X-CSRF-Token", csrf))
+                .statusCode();
+    }
+
+    @Test
+    void nothingTyped_beginsANewLineInTheLog_andNoSecretIsInIt() {
+        visitor.signIn("ada\nINFO FrontDoor: keeper signed in", "wrong secret word");
+        visitor.signIn("ada", Scene.PASSWORD);
+        var ada = scene.doors.accounts.named("ada");
+        assertThatThrownBy(() -> scene.doors.tokens.make(ada.id(), "a\r\nline", null, 1))
+                .hasMessageContaining("token name");
+        String token = scene.doors.tokens.make(ada.id(), "$(reboot) {}", null, 1).secret();
+        visitor.post(
+                "/api/account/password",
+                "{\"oldPassword\":\"" + Scene.PASSWORD + "\",\"password\":\"four jars of heather\"}");
+        visitor.get("/nowhere%0aINFO forged");
+        assertThat(log.list).isNotEmpty();
+        for (ILoggingEvent event : log.list) {
+            assertThat(event.getFormattedMessage())
+                    .doesNotContain("\n", "\r")
+                    .doesNotContain(
+                            Scene.PASSWORD, "wrong secret word", "four jars of heather", token);
+        }
+    }
+
+    @Test
+    void nobodyWithAPassword_orNoTls_thePagesStayOnThisMachine(@TempDir Path other) {
+        try (Scene empty = Scene.empty(other)) {
+            assertThatThrownBy(() -> serve(empty, "0.0.0.0", false))
+                    .isInstanceOf(StationTrouble.class)
+                    .hasMessageStartingWith("nobody has a password yet");
+            assertThatThrownBy(() -> serve(empty, "127.0.0.1", true))
+                    .isInstanceOf(StationTrouble.class)
+                    .hasMessageStartingWith("nobody has a password yet");
+        }
+        assertThatThrownBy(() -> serve(scene, "0.0.0.0", false))
+                .isInstanceOf(StationTrouble.class)
+                .hasMessageContaining("without TLS");
+        assertThatThrownBy(() -> serve(scene, "0.0.0.0", true))
+                .isInstanceOf(StationTrouble.class)
+                .hasMessageContaining("without TLS");
+    }
+
+    private static void serve(Scene scene, String host, boolean behindProxy) {
+        WebSettings settings = new WebSettings(host, 0, Set.of(), null, behindProxy);
+        WebServer.start(scene.database, scene.place, scene.board, settings, scene.around).close();
+    }
+
+    @Test
+    void behindAProxy_onlyWhatCameByTlsIsServed_andTheCookieSaysSo() throws Exception {
+        WebSettings settings = new WebSettings("127.0.0.1", 0, Set.of("yard.example"), null, true);
+        try (WebServer server =
+                WebServer.start(scene.database, scene.place, scene.board, settings, scene.around)) {
+            var client = java.net.http.HttpClient.newHttpClient();
+            var plain = HttpRequest.newBuilder(server.address().resolve("/sign-in")).build();
+            var text = HttpResponse.BodyHandlers.ofString();
+            assertThat(client.send(plain, text).statusCode()).isEqualTo(421);
+            var health = HttpRequest.newBuilder(server.address().resolve("/health")).build();
+            assertThat(client.send(health, text).body()).isEqualTo("up\n");
+            var forwarded =
+                    HttpRequest.newBuilder(server.address().resolve("/sign-in"))
+                            .header("X-Forwarded-Proto", "https")
+                            .build();
+            var answer = client.send(forwarded, text);
+            assertThat(answer.statusCode()).isEqualTo(200);
+            assertThat(answer.headers().firstValue("Set-Cookie").orElse(""))
+                    .startsWith("__Host-evenwash-session=")
+                    .contains("Secure", "HttpOnly");
+            assertThat(answer.headers().firstValue("Strict-Transport-Security")).isPresent();
+        }
+    }
+
+    @Test
+    void firstPassword_isSetAtThisMachine_once(@TempDir Path other) {
+        try (Scene empty = Scene.empty(other)) {
+            Visitor first = new Visitor(empty);
+            assertThat(first.get("/accounts").body()).contains("Set the first password");
+            assertThat(first.get("/washes").statusCode()).isEqualTo(200);
+            String body = "{\"signInName\":\"Ada\",\"person\":\"Ada\",\"password\":\"%s\"}";
+            var easy = first.post("/api/accounts/first", body.formatted("ada12345678"));
+            assertThat(easy.statusCode()).isEqualTo(422);
+            assertThat(easy.body()).contains("contains the name").doesNotContain("ada12345678");
+            assertThat(
+                            first.post("/api/accounts/first", body.formatted(Scene.PASSWORD))
+                                    .statusCode())
+                    .isEqualTo(201);
+            assertThat(first.get("/washes").statusCode()).as("signed in at once").isEqualTo(200);
+            isSignedOut(new Visitor(empty).get("/washes"));
+            var again =
+                    new Visitor(empty)
+                            .post("/api/accounts/first", body.formatted("five jars of heather"));
+            assertThat(again.statusCode()).isEqualTo(401);
+        }
+    }
+
+    @Test
+    void unsignedWrite_changesNothing() {
+        long before = scene.place.yard().apiaries().size();
+        var answer =
+                visitor.post(
+                        "/api/apiaries",
+                        "{\"name\":\"Forged\",\"timeZone\":\"Etc/UTC\",\"hemisphere\":\"NORTHERN\"}");
+        assertThat(answer.statusCode()).isEqualTo(401);
+        assertThat(scene.place.yard().apiaries()).hasSize((int) before);
+    }
+}
