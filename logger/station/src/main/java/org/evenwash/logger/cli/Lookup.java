@@ -5,6 +5,7 @@ import java.time.format.DateTimeParseException;
 import java.util.List;
 import java.util.UUID;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Operator;
@@ -52,7 +53,7 @@ final class Lookup {
             return UUID.fromString(name);
         }
         List<Colony> named =
-                place.yard().living().stream().filter(one -> one.name().equals(name)).toList();
+                living(place).filter(one -> one.name().equals(name)).toList();
         if (named.isEmpty()) {
             throw new BadInput(
                     "no living colony is called '" + name + "'; there are: " + names(place));
@@ -76,8 +77,13 @@ final class Lookup {
         return named.get(0).id();
     }
 
+    private static Stream<Colony> living(Workplace place) {
+        return place.yard().apiaries().stream()
+                .flatMap(apiary -> place.yard().colonies(apiary.id()).stream());
+    }
+
     private static String names(Workplace place) {
-        return place.yard().living().stream()
+        return living(place)
                 .map(Colony::name)
                 .distinct()
                 .limit(20)
