@@ -20,7 +20,9 @@ class ArchiveIT {
     void archive_isWholeAndUsed_andAStrangeOneIsPassedOver() throws Exception {
         Path archive = folder.resolve("program.jsa");
         assertThat(java(List.of(), "archive", archive.toString())).contains("2 of 2");
-        assertThat(folder.toFile().list()).as("nothing else is left").containsExactly("program.jsa");
+        assertThat(folder.toFile().list())
+                .as("nothing else is left")
+                .containsExactly("program.jsa");
 
         String with =
                 java(List.of("-XX:SharedArchiveFile=" + archive, "-Xlog:class+load"), "--version");
