@@ -47,7 +47,12 @@ fi
 depends_of() {
     board_apt apt-cache depends "$1" 2>/dev/null | sed -n "s/.*Depends: $2\(.*\)/\1/p" | head -n 1
 }
-kernel=$(depends_of linux-image-arm64 linux-image-)
+# Nothing is asked again while the lists are those of the last fetch.
+if [ "$TARGET/fetched" -nt "$TARGET/apt-update.done" ]; then
+    kernel=$(cat "$TARGET/fetched")
+else
+    kernel=$(depends_of linux-image-arm64 linux-image-)
+fi
 [ -n "$kernel" ] || fail "no kernel candidate for arm64 in $suite: is the mirror reachable? See $TARGET/apt-update.log"
 kernel_abi=${kernel%-arm64}
 kernel_series=$(cut -d. -f1,2 <<<"$kernel")
@@ -57,8 +62,11 @@ kernel_packages=("linux-image-$kernel" "linux-headers-$kernel" "linux-headers-$k
     "linux-kbuild-$kernel_series:$host" "linux-source-$kernel_series")
 
 # apt keeps what is already there and right; what a newer candidate replaced is swept away.
-board_apt apt-get download "${board_packages[@]}" "${kernel_packages[@]}" >"$TARGET/apt-download.log" 2>&1 ||
-    fail "a package could not be fetched; see $TARGET/apt-download.log"
+if [ ! "$TARGET/fetched" -nt "$TARGET/apt-update.done" ]; then
+    board_apt apt-get download "${board_packages[@]}" "${kernel_packages[@]}" >"$TARGET/apt-download.log" 2>&1 ||
+        fail "a package could not be fetched; see $TARGET/apt-download.log"
+    echo "$kernel" >"$TARGET/fetched"
+fi
 
 # deb NAME: the newest file of that package.
 deb() {

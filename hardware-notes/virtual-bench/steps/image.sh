@@ -51,8 +51,8 @@ program=$TARGET/program
 rm -rf "$program" && mkdir -p "$program"
 cp "$FIRMWARE/target/evenwash-controller.jar" "$BENCH/guest/start" "$program/"
 cp -r "$FIRMWARE/target/test-classes" "$program/"
-# The service's own Java flags; only the class archive stays out, since it belongs to one installation.
-grep -o -- ' -X[^ ]*' "$BENCH/../service/evenwash-controller.service" | tr -d ' ' | grep -v SharedArchiveFile >"$program/flags"
+# The installed program's own Java flags; only the class archive stays out, since it belongs to one installation.
+grep -o -- ' -X[^ ]*' "$FIRMWARE/src/deb/evenwash-controller.sh" | tr -d ' ' | grep -vE 'SharedArchiveFile|-Xshare|-Xlog' >"$program/flags"
 rm -f "$TARGET"/{program,data,results}.img
 mke2fs -q -F -t ext4 -O ^has_journal -d "$program" "$TARGET/program.img" 48M >/dev/null
 mke2fs -q -F -t ext4 "$TARGET/data.img" 96M >/dev/null

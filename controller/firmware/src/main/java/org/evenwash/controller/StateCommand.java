@@ -39,7 +39,7 @@ final class StateCommand implements Callable<Integer> {
     private Path data;
 
     @Option(
-            names = "--wait",
+            names = "--wait-idle",
             paramLabel = "SECONDS",
             defaultValue = "0",
             description = "Waits at most so long for it to be IDLE, 0 to 86400. Default: 0.")
@@ -49,7 +49,8 @@ final class StateCommand implements Callable<Integer> {
     public Integer call() throws MistakenFile, InterruptedException {
         if (wait_s < 0 || wait_s > LONGEST_S) {
             throw new ParameterException(
-                    spec.commandLine(), "--wait is " + wait_s + ", expected 0 to " + LONGEST_S);
+                    spec.commandLine(),
+                    "--wait-idle is " + wait_s + ", expected 0 to " + LONGEST_S);
         }
         Path folder = data != null ? data : config.read().dataFolder();
         PrintWriter out = spec.commandLine().getOut();

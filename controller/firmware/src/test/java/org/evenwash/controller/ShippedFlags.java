@@ -7,21 +7,20 @@ import java.util.List;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 
-/** The Java flags of the service unit, so that what is measured is what is shipped. */
+/** The Java flags of the installed program's script, so that what is measured is what is shipped. */
 final class ShippedFlags {
-    static final Path UNIT =
-            Path.of("../../hardware-notes/service/evenwash-controller.service").toAbsolutePath();
+    private static final Path SCRIPT = Path.of("src/deb/evenwash-controller.sh");
 
     private static final Pattern FLAG = Pattern.compile("(?<=\\s)-X\\S+");
 
     private ShippedFlags() {}
 
-    /** All but the class archive, which belongs to one installation. */
+    /** All but those of the class archive, which belongs to one installation, and of what it says about it. */
     static List<String> read() throws IOException {
-        return FLAG.matcher(Files.readString(UNIT))
+        return FLAG.matcher(Files.readString(SCRIPT))
                 .results()
                 .map(MatchResult::group)
-                .filter(flag -> !flag.startsWith("-XX:SharedArchiveFile"))
+                .filter(flag -> !flag.matches("-XX:SharedArchiveFile.*|-Xshare.*|-Xlog.*"))
                 .toList();
     }
 }

@@ -71,7 +71,7 @@ class StateCommandTest {
     @Test
     void washUnderWay_isBusy_andAnUpgradeThatWaitsGoesOnWhenTheBenchIsIdleAgain() throws Exception {
         try (SimulatedController bench = SimulatedController.start(settings(), Play.faster(50))) {
-            assertThat(ask("--wait", "60")).isZero();
+            assertThat(ask("--wait-idle", "60")).isZero();
             assertThat(out.toString().strip()).isEqualTo("IDLE");
 
             bench.choose(Choice.ACKNOWLEDGE_CAUTIONS).pause(Duration.ofSeconds(2));
@@ -86,7 +86,7 @@ class StateCommandTest {
             awaitFile("COMPLETE");
             assertThat(ask()).as("the jar still soaks").isEqualTo(StateCommand.BUSY);
             bench.press(Command.RESET);
-            assertThat(ask("--wait", "60")).isZero();
+            assertThat(ask("--wait-idle", "60")).isZero();
             assertThat(out.toString().strip()).isEqualTo("IDLE");
         }
     }
@@ -113,8 +113,8 @@ class StateCommandTest {
 
     @Test
     void waitOutsideItsRange_isSaidSo() {
-        assertThat(ask("--wait", "-1")).isEqualTo(Main.WRONG_INPUT);
-        assertThat(err.toString()).contains("--wait is -1", "0 to 86400");
+        assertThat(ask("--wait-idle", "-1")).isEqualTo(Main.WRONG_INPUT);
+        assertThat(err.toString()).contains("--wait-idle is -1", "0 to 86400");
     }
 
     private void awaitFile(String state) {

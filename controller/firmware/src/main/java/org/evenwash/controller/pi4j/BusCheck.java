@@ -131,9 +131,9 @@ public final class BusCheck {
         if (id.isEmpty()) {
             return;
         }
-        String other = purposes.put(id, purpose);
-        if (other != null) {
-            found.add(OneWireTemperature.twice(id, other, purpose));
+        String place = purposes.put(id, purpose);
+        if (place != null) {
+            found.add(OneWireTemperature.twice(id, place, purpose));
             return;
         }
         OneWireTemperature thermometer =

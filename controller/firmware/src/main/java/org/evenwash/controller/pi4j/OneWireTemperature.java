@@ -86,11 +86,11 @@ final class OneWireTemperature {
     }
 
     /** What the check says when one number stands for two places. */
-    static Finding twice(String id, String purpose, String other) {
+    static Finding twice(String id, String place, String otherPlace) {
         return new Finding(
                 Trouble.DUPLICATE_DEVICE,
                 "The thermometer '%s' is named for the %s and for the %s, and can be in one place only."
-                        .formatted(id, purpose, other),
+                        .formatted(id, place, otherPlace),
                 "Warm one thermometer with a hand, see which number changes, and correct the configuration.");
     }
 

@@ -54,6 +54,7 @@ public final class BoardScenarios {
         scenarios.run("edges_wakeEveryThread", this::edges);
         scenarios.run("pwm_onTheKernelsTree_changesWithoutGap", this::pwm);
         scenarios.run("powerMonitor_onTheKernelsBus_isRead", this::powerMonitor);
+        scenarios.run("pwmMonitorAndThermometer_areTriedByTheCheck", this::buses);
         scenarios.run("linesWithoutResistors_areFoundFloating", this::floating);
         scenarios.run("lidAndJarExchanged_areNamed", this::swapped);
         scenarios.run("outputs_areNotTriedWhileTheSupplyIsOn", this::supplyOn);
@@ -327,11 +328,37 @@ public final class BoardScenarios {
         }
     }
 
-    private void wholeBench() throws IOException {
+    private static void thermometerAndMonitor() throws IOException {
         Files.createDirectories(THERMOMETERS.resolve("28-0000000000aa"));
         Files.writeString(
                 THERMOMETERS.resolve("28-0000000000aa/w1_slave"), "crc=e1 YES\nt=18250\n");
         Files.writeString(MONITOR_REGISTERS, "0,4000,9600,0"); // 1 A over 10 mΩ; 12 V
+    }
+
+    private void buses() throws IOException {
+        thermometerAndMonitor();
+        same("right", List.of(), check(0, 0x40, "28-0000000000aa"));
+        same(
+                "wrong",
+                List.of(Trouble.PWM_MISSING, Trouble.DEVICE_SILENT, Trouble.TEMPERATURE_MISSING),
+                check(7, 0x41, "28-gone"));
+    }
+
+    private List<Trouble> check(int pwmChip, int address, String spirit) {
+        Wiring wiring =
+                new Wiring(
+                        MAP,
+                        new Wiring.Pwm(Path.of("/sys/class/pwm"), pwmChip, 0, 20_000),
+                        Wiring.DEFAULT.tachometer(),
+                        new Wiring.Monitor(1, address, 10),
+                        new Wiring.Thermometers(THERMOMETERS, "", spirit, ""));
+        List<Finding> found = new BusCheck(wiring, scenarios::note).run();
+        found.forEach(finding -> scenarios.note(finding.toString()));
+        return found.stream().map(Finding::trouble).toList();
+    }
+
+    private void wholeBench() throws IOException {
+        thermometerAndMonitor();
         Wiring wiring =
                 new Wiring(
                         MAP,
