@@ -22,25 +22,37 @@ final class Past {
     private static final List<Life> LIVES =
             List.of(
                     // Grows steadily and is not treated: when does it meet the threshold?
-                    new Life("Sorrel", 0.45, 0.09, every(2, 18, 2), List.of()),
-                    // Two treated alike, washed before and after.
+                    new Life("Sorrel", 0.25, 0.115, every(1, 17, 1), List.of()),
+                    // Four treated alike, washed before and after.
                     new Life(
                             "Teasel",
-                            1.6,
-                            0.09,
+                            2.6,
+                            0.1,
                             List.of(18, 16, 14, 12, 10, 5, 3),
                             List.of(Life.treatment("formic acid", 9, 2, 0.07))),
                     new Life(
                             "Borage",
-                            2.4,
-                            0.06,
+                            3.4,
+                            0.07,
                             List.of(16, 13, 10, 5, 2),
                             List.of(Life.treatment("formic acid", 9, 2, 0.12))),
+                    new Life(
+                            "Comfrey",
+                            3.8,
+                            0.06,
+                            List.of(10, 5),
+                            List.of(Life.treatment("formic acid", 9, 2, 0.06))),
+                    new Life(
+                            "Vetch",
+                            2.9,
+                            0.08,
+                            List.of(10, 6),
+                            List.of(Life.treatment("formic acid", 9, 2, 0.1))),
                     // Left untreated at the same time.
-                    new Life("Melilot", 1.2, 0.04, List.of(16, 13, 10, 5, 2), List.of()),
+                    new Life("Melilot", 2.2, 0.03, List.of(16, 13, 10, 5, 2), List.of()),
                     new Life(
                             "Bugle",
-                            1.8,
+                            2.6,
                             0.03,
                             List.of(14, 10, 5, 3),
                             List.of(new Happening("SWARM", 7, 0, 0.9, "prime swarm, hived"))),

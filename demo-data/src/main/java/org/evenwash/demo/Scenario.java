@@ -20,8 +20,8 @@ final class Scenario {
     /** Of those that ship with the logger, the one that this keeper goes by. */
     static final String THRESHOLD = "university-of-florida";
 
-    /** Stand at Quillmoor too, and nobody has washed them yet. */
-    static final List<String> UNWASHED =
+    /** Stand at Quillmoor too, and are not washed today; most of them never were. */
+    static final List<String> NOT_TODAY =
             List.of("Comfrey", "Vetch", "Sainfoin", "Chicory", "Lupin", "Hyssop");
 
     record Apiary(String name, String timeZone, String hemisphere) {}

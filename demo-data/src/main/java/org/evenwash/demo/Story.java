@@ -99,7 +99,7 @@ final class Story {
                                     "timeZone", apiary.timeZone(),
                                     "hemisphere", apiary.hemisphere()));
             if (apiary.equals(Scenario.QUILLMOOR)) {
-                Scenario.UNWASHED.forEach(
+                Scenario.NOT_TODAY.forEach(
                         name -> made("/api/colonies", Map.of("apiaryId", id, "name", name)));
             }
             apiaries.add(id);

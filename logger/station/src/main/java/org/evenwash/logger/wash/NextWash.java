@@ -3,6 +3,7 @@ package org.evenwash.logger.wash;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
+import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.analysis.trend.DatedStretch;
 import org.evenwash.logger.store.ColonyEvent;
 
@@ -15,6 +16,12 @@ import org.evenwash.logger.store.ColonyEvent;
 public record NextWash(LocalDate due, Rule rule, LocalDate since) {
     /** After a treatment, counted from its last day. */
     static final int AFTER_TREATMENT_DAYS = 14;
+
+    /** After a result that is above the threshold, or leaves it open. */
+    static final int UNSETTLED_DAYS = 14;
+
+    /** The projected day may lie this near to the last wash; washing again sooner tells little. */
+    static final int SOONEST_DAYS = 7;
 
     /** While there is brood. */
     static final int ROUTINE_DAYS = 28;
@@ -29,6 +36,10 @@ public record NextWash(LocalDate due, Rule rule, LocalDate since) {
         AFTER_TREATMENT,
         /** The lower limit of the day on which the fitted line meets the threshold. */
         CROSSING,
+        /** The last result is above the threshold. */
+        ABOVE,
+        /** The last result leaves it open. */
+        UNDECIDED,
         ROUTINE,
         ROUTINE_DORMANT
     }
@@ -39,12 +50,14 @@ public record NextWash(LocalDate due, Rule rule, LocalDate since) {
 
     /**
      * @param lastWash day of the last result, empty without one
+     * @param call of the last result against the threshold in use
      * @param latest the stretch that is going on, empty without one
      */
     static NextWash of(
             LocalDate today,
             Season season,
             Optional<LocalDate> lastWash,
+            Verdict.Call call,
             List<ColonyEvent> events,
             Optional<DatedStretch> latest) {
         Optional<LocalDate> treated =
@@ -60,17 +73,30 @@ public record NextWash(LocalDate due, Rule rule, LocalDate since) {
             return new NextWash(today, Rule.NEVER_WASHED, null);
         }
         LocalDate last = lastWash.get();
-        boolean dormant = season == Season.DORMANT;
-        LocalDate routine = last.plusDays(dormant ? DORMANT_DAYS : ROUTINE_DAYS);
+        NextWash usual = afterA(call, last, season);
         Optional<LocalDate> meets =
                 latest.filter(DatedStretch::rises)
                         .flatMap(DatedStretch::meeting)
                         .filter(meeting -> meeting.day().isAfter(last))
                         .map(DatedStretch.Meeting::earliest)
-                        .map(day -> day.isAfter(last) ? day : last.plusDays(1));
-        if (meets.isPresent() && meets.get().isBefore(routine)) {
-            return new NextWash(meets.get(), Rule.CROSSING, last);
-        }
-        return new NextWash(routine, dormant ? Rule.ROUTINE_DORMANT : Rule.ROUTINE, last);
+                        .map(day -> later(day, last.plusDays(SOONEST_DAYS)));
+        return meets.isPresent() && meets.get().isBefore(usual.due())
+                ? new NextWash(meets.get(), Rule.CROSSING, last)
+                : usual;
+    }
+
+    private static NextWash afterA(Verdict.Call call, LocalDate last, Season season) {
+        return switch (call) {
+            case ABOVE -> new NextWash(last.plusDays(UNSETTLED_DAYS), Rule.ABOVE, last);
+            case UNDECIDED -> new NextWash(last.plusDays(UNSETTLED_DAYS), Rule.UNDECIDED, last);
+            case BELOW, NOT_ASSESSED ->
+                    season == Season.DORMANT
+                            ? new NextWash(last.plusDays(DORMANT_DAYS), Rule.ROUTINE_DORMANT, last)
+                            : new NextWash(last.plusDays(ROUTINE_DAYS), Rule.ROUTINE, last);
+        };
+    }
+
+    private static LocalDate later(LocalDate one, LocalDate other) {
+        return one.isAfter(other) ? one : other;
     }
 }

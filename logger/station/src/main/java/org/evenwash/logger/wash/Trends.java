@@ -7,6 +7,7 @@ import java.util.OptionalDouble;
 import java.util.UUID;
 import java.util.function.Function;
 import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.analysis.trend.DatedStretch;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colonies;
@@ -98,6 +99,10 @@ public final class Trends {
                         h.today(),
                         h.season(),
                         h.last().map(CountedWash::sampledOn),
+                        h.last()
+                                .flatMap(last -> Verdict.of(h.threshold(), Infestations.of(last)))
+                                .map(Verdict::call)
+                                .orElse(Verdict.Call.NOT_ASSESSED),
                         h.events().stream()
                                 .filter(event -> event.colonyId().equals(h.colony().id()))
                                 .filter(event -> !event.onDay().isAfter(h.today()))

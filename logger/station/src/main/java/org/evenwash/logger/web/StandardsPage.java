@@ -93,9 +93,14 @@ public final class StandardsPage {
         ctx.result(text);
     }
 
+    /** Value and unit, for a sentence. */
+    public static String limit(Threshold threshold, Shell page) {
+        return page.formats().amount(threshold.value()) + " " + threshold.unit().words();
+    }
+
     /** Value, unit, phase and region in a line. */
     public static String words(Threshold threshold, Shell page) {
-        String value = page.formats().amount(threshold.value()) + " " + threshold.unit().words();
+        String value = limit(threshold, page);
         String phase = threshold.phase().isEmpty() ? "" : ", " + threshold.phase();
         return value + phase + ", " + threshold.region();
     }

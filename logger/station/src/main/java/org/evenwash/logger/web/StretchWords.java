@@ -67,7 +67,7 @@ public record StretchWords(
     }
 
     private static String crossing(DatedStretch stretch, Threshold threshold, Shell page) {
-        String limit = StandardsPage.words(threshold, page);
+        String limit = StandardsPage.limit(threshold, page);
         if (stretch.meeting().isPresent()) {
             DatedStretch.Meeting meeting = stretch.meeting().get();
             boolean ahead = meeting.day().isAfter(stretch.to());

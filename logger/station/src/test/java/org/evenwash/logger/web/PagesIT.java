@@ -61,7 +61,11 @@ class PagesIT {
     }
 
     private static void look(Browser browser, Scene scene, String path, SoftAssertions all) {
-        String name = name(scene, path);
+        look(browser, scene, path, name(scene, path), all);
+    }
+
+    /** @param name of its screenshots */
+    static void look(Browser browser, Scene scene, String path, String name, SoftAssertions all) {
         browser.dark(false);
         browser.driver.get(scene.address(path));
         all.assertThat(browser.overflow()).as(path + " is wider than the window").isZero();
