@@ -16,6 +16,7 @@ final class Commands {
         ANALYSES.put("agitation-time", AgitationTimeCommand::new);
         ANALYSES.put("operators", OperatorsCommand::new);
         ANALYSES.put("recounts", RecountsCommand::new);
+        ANALYSES.put("bench-speed", BenchSpeedCommand::new);
         ANALYSES.put("apiary", ApiaryCommand::new);
         ANALYSES.put("colonies-to-wash", ColoniesToWashCommand::new);
         ANALYSES.put("efficacy", EfficacyCommand::new);

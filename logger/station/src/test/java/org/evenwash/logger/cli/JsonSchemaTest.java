@@ -62,6 +62,8 @@ class JsonSchemaTest {
                 "operators one-operator.csv",
                 "recounts recounts.csv",
                 "recounts few-recounts.csv",
+                "bench-speed bench-speed.csv",
+                "bench-speed one-reading.csv",
                 "apiary apiary.csv --colonies 24",
                 "apiary apiary.csv --colonies 8 --threshold 3 --recovery-from recovery.csv",
                 "apiary one-colony.csv --colonies 5",
@@ -153,6 +155,7 @@ class JsonSchemaTest {
         write("same-method", sameMethod());
         write("one-operator", "operator,first_wash_mites,second_wash_mites\nOriel,20,3\n");
         write("few-recounts", "catch,operator,mites\nSorrel,Oriel,12\nSorrel,Wenna,13\n");
+        write("one-reading", "displayed_rpm,reference_rpm\n180,178\n");
         write("one-colony", "mites,bees\n3,300\n");
         write("zeros", "day,mites,bees\n2031-05-01,0,300\n2031-05-15,0,300\n");
     }
