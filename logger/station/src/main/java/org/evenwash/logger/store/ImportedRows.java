@@ -37,6 +37,18 @@ public final class ImportedRows {
         }
     }
 
+    /** Ids of all washes, each folded into 64 bits, in ascending order. */
+    public static long[] foldedIds(Handle handle) {
+        try (var ids = handle.createQuery("SELECT id FROM wash").mapTo(String.class).stream()) {
+            return ids.mapToLong(id -> folded(UUID.fromString(id))).sorted().toArray();
+        }
+    }
+
+    /** Random ids keep apart in half their bits. */
+    public static long folded(UUID id) {
+        return id.getMostSignificantBits() ^ id.getLeastSignificantBits();
+    }
+
     /** Washes of a colony that count, first wash, first count. */
     public static List<Alike> washesOf(Handle handle, UUID colonyId) {
         return handle.createQuery(

@@ -58,6 +58,21 @@ public final class TableDump {
         }
     }
 
+    /** Names of a table's columns. */
+    public static List<String> columns(Handle handle, String table) {
+        try (ResultSet found =
+                handle.getConnection().getMetaData().getColumns(null, null, table, "%")) {
+            List<String> columns = new ArrayList<>();
+            while (found.next()) {
+                columns.add(found.getString("COLUMN_NAME").toLowerCase(Locale.ROOT));
+            }
+            return columns;
+        } catch (SQLException e) {
+            throw new DatabaseTrouble(
+                    "the columns of " + table + " cannot be listed: " + e.getMessage(), e);
+        }
+    }
+
     /** Hands on every row of a query, a few at a time. */
     public static void read(Handle handle, String sql, Rows rows) {
         handle.createQuery(sql)

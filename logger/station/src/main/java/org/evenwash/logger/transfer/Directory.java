@@ -40,6 +40,10 @@ final class Directory {
     private final Map<String, Apiary> apiaries = new HashMap<>();
     private final Map<String, UUID> operators = new HashMap<>();
     private final Map<String, UUID> spirits = new HashMap<>();
+
+    /** The same few names stand in thousands of rows. */
+    private final Map<String, String> folded = new HashMap<>();
+
     private final Map<String, List<Stay>> stays = new HashMap<>();
 
     final Map<UUID, Apiary> newApiaries = new LinkedHashMap<>();
@@ -80,11 +84,14 @@ final class Directory {
     }
 
     /** The same name for the same thing, however it was typed. */
-    static String fold(String name) {
-        return Normalizer.normalize(name, Normalizer.Form.NFC)
-                .strip()
-                .replaceAll("\\s+", " ")
-                .toLowerCase(Locale.ROOT);
+    String fold(String name) {
+        return folded.computeIfAbsent(
+                name,
+                typed ->
+                        Normalizer.normalize(typed, Normalizer.Form.NFC)
+                                .strip()
+                                .replaceAll("\\s+", " ")
+                                .toLowerCase(Locale.ROOT));
     }
 
     Apiary apiary(String name) {

@@ -62,7 +62,7 @@ final class ImportRun {
         this.file = file;
         this.plan = plan;
         this.directory = new Directory(handle, plan, now);
-        this.known = new KnownWashes(handle);
+        this.known = new KnownWashes(handle, directory);
         this.writer = writer;
         this.everyProblem = everyProblem;
         // East of Greenwich it may be tomorrow already.

@@ -11,7 +11,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import org.evenwash.logger.store.ImportedRows;
-import org.evenwash.logger.store.Washes;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -22,12 +21,18 @@ final class KnownWashes {
     private static final char APART = '\u001F';
 
     private final Handle handle;
+    private final Directory directory;
     private final long[] imported;
+
+    /** Ids of all washes, folded; only looked up where a file names ids. */
+    private long[] ids;
+
     private final Map<String, Integer> inThisFile = new HashMap<>();
     private final Map<UUID, Map<String, Integer>> ofColony = new HashMap<>();
 
-    KnownWashes(Handle handle) {
+    KnownWashes(Handle handle, Directory directory) {
         this.handle = handle;
+        this.directory = directory;
         this.imported = ImportedRows.keys(handle);
     }
 
@@ -40,14 +45,16 @@ final class KnownWashes {
     Known of(OldWash wash, UUID colonyId) {
         UUID id = wash.get(WashField.WASH_ID, UUID.class);
         if (id != null) {
-            return new Known(hash(id.toString()), Washes.find(handle, id).isPresent());
+            ids = ids == null ? ImportedRows.foldedIds(handle) : ids;
+            boolean here = Arrays.binarySearch(ids, ImportedRows.folded(id)) >= 0;
+            return new Known(ImportedRows.folded(id), here);
         }
         String alike = alike(wash.day(), wash.number(WashField.BEES), wash.whole(WashField.MITES));
         String text =
                 String.join(
                         String.valueOf(APART),
-                        Directory.fold(wash.text(WashField.APIARY)),
-                        Directory.fold(wash.text(WashField.COLONY)),
+                        directory.fold(wash.text(WashField.APIARY)),
+                        directory.fold(wash.text(WashField.COLONY)),
                         alike);
         int time = inThisFile.merge(text, 1, Integer::sum);
         long key = hash(text + APART + time);

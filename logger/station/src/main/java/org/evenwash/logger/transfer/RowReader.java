@@ -7,11 +7,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.regex.Pattern;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.QueenCheck;
 
 /** Reads the cells of a row as values, and notes every one that cannot be. */
 final class RowReader {
+    private static final Pattern SPACES = Pattern.compile("\\s+");
     private static final int LONGEST_NAME = 120;
     private static final int LONGEST_REMARKS = 4_000;
     private static final int MOST_MITES = 100_000;
@@ -28,6 +30,8 @@ final class RowReader {
 
     /** The same few names stand in thousands of rows. */
     private final Map<String, String> names = new HashMap<>();
+
+    private final Map<String, String> plainWords = new HashMap<>();
 
     private OldWash wash;
     private List<String> cells;
@@ -109,7 +113,7 @@ final class RowReader {
     }
 
     private void name(WashField field, boolean required) {
-        String text = cell(field).replaceAll("\\s+", " ");
+        String text = SPACES.matcher(cell(field)).replaceAll(" ");
         if (text.isEmpty()) {
             if (required) {
                 wrong(field, "a name");
@@ -241,7 +245,7 @@ final class RowReader {
         if (text.isEmpty()) {
             return otherwise;
         }
-        T found = known.get(WashField.words(text));
+        T found = known.get(plainWords.computeIfAbsent(text, WashField::words));
         if (found == null) {
             wrong(field, "one of " + String.join(", ", known.keySet()));
         }

@@ -12,19 +12,21 @@ final class SafeCell {
 
     /** For texts only: a negative number is no formula. */
     static String write(String text) {
-        boolean marked = text.length() > 1 && text.charAt(0) == MARK && dangerous(text.charAt(1));
-        return !text.isEmpty() && (dangerous(text.charAt(0)) || marked) ? MARK + text : text;
+        return dangerous(text) ? MARK + text : text;
     }
 
     static String read(String cell) {
-        if (cell.length() < 2 || cell.charAt(0) != MARK) {
-            return cell;
-        }
-        boolean ours = dangerous(cell.charAt(1)) || (cell.charAt(1) == MARK && cell.length() > 2);
-        return ours ? cell.substring(1) : cell;
+        return !cell.isEmpty() && cell.charAt(0) == MARK && dangerous(cell)
+                ? cell.substring(1)
+                : cell;
     }
 
-    private static boolean dangerous(char first) {
-        return DANGEROUS.indexOf(first) >= 0;
+    /** Apostrophes before it do not count, so that one more or less can be told. */
+    private static boolean dangerous(String text) {
+        int first = 0;
+        while (first < text.length() && text.charAt(first) == MARK) {
+            first++;
+        }
+        return first < text.length() && DANGEROUS.indexOf(text.charAt(first)) >= 0;
     }
 }

@@ -26,7 +26,8 @@ public record Workplace(
         ApiaryBook apiaries,
         Treatments treatments,
         Calibrating calibrating,
-        Consistency consistency) {
+        Consistency consistency,
+        Clock clock) {
 
     /** Without rule files of the keeper's own. */
     public static Workplace over(Database database, BenchLink link, Clock clock) {
@@ -59,6 +60,7 @@ public record Workplace(
                 new ApiaryBook(desk, standards),
                 new Treatments(desk),
                 Calibrating.over(desk),
-                new Consistency(desk));
+                new Consistency(desk),
+                clock);
     }
 }

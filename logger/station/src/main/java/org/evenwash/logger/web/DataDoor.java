@@ -1,6 +1,5 @@
 package org.evenwash.logger.web;
 
-import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
 import org.evenwash.logger.store.Database;
@@ -16,11 +15,10 @@ final class DataDoor implements AutoCloseable {
     private final ExportApi exports;
 
     DataDoor(FrontDesk desk, Database database, Workplace place) {
-        Clock clock = Clock.systemUTC();
-        Importing importing = new Importing(database, clock);
+        Importing importing = new Importing(database, place.clock());
         pages = new DataPages(desk, place, importing, jobs, database.sqlite());
         imports = new ImportApi(desk, importing, jobs);
-        exports = new ExportApi(database, new Exporting(database, clock));
+        exports = new ExportApi(database, new Exporting(database, place.clock()));
     }
 
     List<Route> pages() {

@@ -2,7 +2,6 @@ package org.evenwash.logger.web;
 
 import java.nio.charset.StandardCharsets;
 import java.time.Clock;
-import java.time.ZoneOffset;
 import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.store.Database;
@@ -32,8 +31,8 @@ final class OldFiles {
 
     private OldFiles() {}
 
-    static List<UUID> in(Database database) {
-        Importing importing = new Importing(database, Clock.fixed(Scene.NOON, ZoneOffset.UTC));
+    static List<UUID> in(Database database, Clock clock) {
+        Importing importing = new Importing(database, clock);
         UUID fresh =
                 importing
                         .upload("wabenbuch-2031.csv", NEW.getBytes(StandardCharsets.ISO_8859_1))

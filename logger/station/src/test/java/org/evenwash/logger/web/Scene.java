@@ -120,7 +120,7 @@ final class Scene implements AutoCloseable {
         scene.people();
         scene.bench();
         scene.washes();
-        scene.old = OldFiles.in(scene.database);
+        scene.old = OldFiles.in(scene.database, scene.place.clock());
         return scene;
     }
 

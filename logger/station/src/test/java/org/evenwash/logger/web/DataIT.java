@@ -1,0 +1,136 @@
+package org.evenwash.logger.web;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.store.WashFilter;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.openqa.selenium.By;
+import org.openqa.selenium.WebElement;
+import org.openqa.selenium.support.ui.ExpectedConditions;
+import org.openqa.selenium.support.ui.Select;
+import org.openqa.selenium.support.ui.WebDriverWait;
+
+/** Old records brought in by a person, in a real browser. */
+class DataIT {
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final int MANY = 40_000;
+
+    private Browser browser;
+    private WebDriverWait wait;
+
+    private void press(String words) {
+        WebElement button =
+                browser.driver.findElement(
+                        By.xpath("//button[contains(normalize-space(.), '" + words + "')]"));
+        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", button);
+        button.click();
+    }
+
+    private void tick(String name) {
+        WebElement box = browser.driver.findElement(By.name(name));
+        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", box);
+        box.click();
+    }
+
+    private void waitFor(String words) {
+        wait.until(ExpectedConditions.textToBePresentInElementLocated(By.tagName("main"), words));
+    }
+
+    private void bringIn(Scene scene, Path file) {
+        browser.driver.get(scene.address("/data"));
+        browser.driver.findElement(By.id("import-file")).sendKeys(file.toString());
+        press("Look at the file");
+        waitFor("How to read it");
+    }
+
+    private static long washes(Scene scene) {
+        return scene.place.washes().list(WashFilter.ALL, Page.first(1)).total();
+    }
+
+    @ParameterizedTest
+    @CsvSource({"390, 844", "1280, 800"})
+    void file_columns_dryRun_import_undo(int width, int height, @TempDir Path folder)
+            throws IOException {
+        Path file =
+                Files.writeString(
+                        folder.resolve("notebook.csv"),
+                        "Tag;Kasten;Bienen;Fund\n02.04.2031;Elder;301;7\n"
+                                + "03.04.2031;Ash;299;viele\n04.04.2031;Elder;310;8\n");
+        try (Scene scene = Scene.populated(folder);
+                Browser opened = new Browser(width, height, folder.resolve("profile"))) {
+            browser = opened;
+            wait = new WebDriverWait(browser.driver, PATIENCE);
+            long before = washes(scene);
+            bringIn(scene, file);
+            choose("plan-column.day", "Tag");
+            choose("plan-column.colony", "Kasten");
+            choose("plan-column.mites", "Fund");
+            choose("plan-dayOrder", "day, month, year, as 09.07.2031");
+            browser.driver.findElement(By.id("plan-apiary")).sendKeys("Old Quarry");
+            press("Dry run");
+            waitFor("What would be imported");
+            waitFor("viele");
+            assertThat(washes(scene)).isEqualTo(before);
+            browser.screenshot("import-dry-run");
+            tick("leaveOut");
+            tick("makeNew");
+            press("Import 2 washes");
+            waitFor("See the washes");
+            assertThat(washes(scene)).isEqualTo(before + 2);
+            browser.screenshot("import-done");
+            assertThat(browser.seriousViolations()).isEmpty();
+            browser.driver.findElement(By.xpath("//summary[contains(., 'Undo')]")).click();
+            browser.driver.findElement(By.id("undo-why")).sendKeys("only tried");
+            press("Undo it");
+            waitFor("only tried");
+            assertThat(washes(scene)).isEqualTo(before);
+            assertThat(browser.complaints()).isEmpty();
+        }
+    }
+
+    private void choose(String id, String text) {
+        new Select(browser.driver.findElement(By.id(id))).selectByVisibleText(text);
+    }
+
+    /** Long enough to be seen at work; the page comes back by itself once it is done. */
+    @ParameterizedTest
+    @CsvSource({"390, 844"})
+    void longImport_showsHowFarItIs(int width, int height, @TempDir Path folder)
+            throws IOException {
+        StringBuilder rows = new StringBuilder("Date,Apiary,Colony,Bees,Mites\n");
+        for (int i = 0; i < MANY; i++) {
+            rows.append("20").append(10 + i % 20).append("-06-").append(10 + i % 18);
+            rows.append(",Old Quarry,Colony ").append(i % 300).append(',');
+            rows.append(280 + i % 40).append(',').append(i % 23).append('\n');
+        }
+        Path file = Files.writeString(folder.resolve("long.csv"), rows);
+        try (Scene scene = Scene.populated(folder);
+                Browser opened = new Browser(width, height, folder.resolve("profile"))) {
+            browser = opened;
+            wait = new WebDriverWait(browser.driver, PATIENCE.multipliedBy(5));
+            long before = washes(scene);
+            bringIn(scene, file);
+            press("Dry run");
+            waitFor("What would be imported");
+            tick("makeNew");
+            press("Import 40,000 washes");
+            wait.until(
+                    ExpectedConditions.or(
+                            ExpectedConditions.presenceOfElementLocated(
+                                    By.cssSelector("main progress")),
+                            ExpectedConditions.textToBePresentInElementLocated(
+                                    By.tagName("main"), "See the washes")));
+            browser.screenshot("import-running");
+            waitFor("See the washes");
+            assertThat(washes(scene)).isEqualTo(before + MANY);
+            assertThat(browser.complaints()).isEmpty();
+        }
+    }
+}
