@@ -83,12 +83,18 @@ public final class DataPages {
             Importing.Look look,
             String separator,
             List<Column> columns,
-            List<Option> columnOptions,
             List<Choice> choices,
             Lists lists,
             Outcome outcome,
             Running running,
-            String trouble) {}
+            String trouble) {
+
+        /** Whether a column is mapped that most files have not. */
+        public boolean unusual() {
+            return choices.stream()
+                    .anyMatch(one -> !one.field().usual() && !one.value().isEmpty());
+        }
+    }
 
     /** What can be chosen for all rows. */
     public record Lists(
@@ -128,9 +134,6 @@ public final class DataPages {
                         look,
                         ImportForm.separatorWord(look.separator()),
                         columns,
-                        columns.stream()
-                                .map(one -> new Option(one.value(), one.heading()))
-                                .toList(),
                         choices(look.plan()),
                         lists(page),
                         Importing.outcome(file),
