@@ -11,7 +11,16 @@ import java.util.Optional;
  */
 public enum WashField {
     DAY("date", "day", "tag", "sampled on", "sample date", "datum", "fecha", "jour"),
-    APIARY("apiary", "yard", "site", "location", "bienenstand", "standort", "stand", "rucher", "apiario"),
+    APIARY(
+            "apiary",
+            "yard",
+            "site",
+            "location",
+            "bienenstand",
+            "standort",
+            "stand",
+            "rucher",
+            "apiario"),
     COLONY("colony", "hive", "colony id", "hive id", "volk", "beute", "ruche", "colmena", "kasten"),
     OPERATOR("operator", "sampled by", "sampler", "technician", "beekeeper", "person", "initials"),
     FRAME("frame", "bees from", "sampled from"),
@@ -38,7 +47,13 @@ public enum WashField {
     SECOND_COUNTED_BY("second counted by"),
     BLANK_MITES("blank mites", "blank"),
     BLANK_COUNTED_BY("blank counted by"),
-    HAND_AGITATION("hand agitation s", "agitation", "shaking time", "shaken for", "agitation time", "schüttelzeit"),
+    HAND_AGITATION(
+            "hand agitation s",
+            "agitation",
+            "shaking time",
+            "shaken for",
+            "agitation time",
+            "schüttelzeit"),
     SPIRIT("spirit", "spirit batch", "wash fluid", "liquid", "alcohol"),
     RINSES("rinses", "number of rinses"),
     REMARKS("remarks", "notes", "comment", "comments", "bemerkung", "remarques", "notas"),
@@ -68,11 +83,34 @@ public enum WashField {
     /** Those that most old records have; the others are out of the way until they are wanted. */
     public boolean usual() {
         return switch (this) {
-            case DAY, APIARY, COLONY, OPERATOR, BEES, MITES, SECOND_MITES, HAND_AGITATION, SPIRIT,
-                    REMARKS -> true;
-            case FRAME, QUEEN_CHECK, BEE_MEASURE, BEES_LOG_SD, SAMPLE_MASS, BEES_COUNTED_BY,
-                    COUNTED_BY, RECOUNT_MITES, RECOUNTED_BY, RECOUNT_BLIND, SECOND_COUNTED_BY,
-                    BLANK_MITES, BLANK_COUNTED_BY, RINSES, SIMULATED, WASH_ID -> false;
+            case DAY,
+                    APIARY,
+                    COLONY,
+                    OPERATOR,
+                    BEES,
+                    MITES,
+                    SECOND_MITES,
+                    HAND_AGITATION,
+                    SPIRIT,
+                    REMARKS ->
+                    true;
+            case FRAME,
+                    QUEEN_CHECK,
+                    BEE_MEASURE,
+                    BEES_LOG_SD,
+                    SAMPLE_MASS,
+                    BEES_COUNTED_BY,
+                    COUNTED_BY,
+                    RECOUNT_MITES,
+                    RECOUNTED_BY,
+                    RECOUNT_BLIND,
+                    SECOND_COUNTED_BY,
+                    BLANK_MITES,
+                    BLANK_COUNTED_BY,
+                    RINSES,
+                    SIMULATED,
+                    WASH_ID ->
+                    false;
         };
     }
 

@@ -91,8 +91,7 @@ public final class DataPages {
 
         /** Whether a column is mapped that most files have not. */
         public boolean unusual() {
-            return choices.stream()
-                    .anyMatch(one -> !one.field().usual() && !one.value().isEmpty());
+            return choices.stream().anyMatch(one -> !one.field().usual() && !one.value().isEmpty());
         }
     }
 

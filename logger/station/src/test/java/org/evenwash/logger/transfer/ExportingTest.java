@@ -222,7 +222,8 @@ class ExportingTest {
                 .containsExactlyInAnyOrderElementsOf(known);
         for (String table : tables) {
             if (!ExportTables.STAYING.containsKey(table)) {
-                List<String> columns = book.database.read(handle -> TableDump.columns(handle, table));
+                List<String> columns =
+                        book.database.read(handle -> TableDump.columns(handle, table));
                 assertThat(columns)
                         .as("columns of " + table + " in transfer/columns.properties")
                         .containsExactlyInAnyOrderElementsOf(
