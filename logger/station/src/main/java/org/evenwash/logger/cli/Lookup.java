@@ -17,6 +17,9 @@ import org.evenwash.logger.wash.Workplace;
 
 /** Finds what a person names on the command line. */
 final class Lookup {
+    /** Named in a message; more would hide it. */
+    private static final int MOST_NAMES = 20;
+
     private final Workplace place;
 
     Lookup(Workplace place) {
@@ -53,10 +56,10 @@ final class Lookup {
             return UUID.fromString(name);
         }
         List<Colony> named =
-                living(place).filter(one -> one.name().equals(name)).toList();
+                living().filter(one -> one.name().equals(name)).toList();
         if (named.isEmpty()) {
             throw new BadInput(
-                    "no living colony is called '" + name + "'; there are: " + names(place));
+                    "no living colony is called '" + name + "'; there are: " + names());
         }
         if (named.size() > 1) {
             throw new BadInput(
@@ -77,16 +80,16 @@ final class Lookup {
         return named.get(0).id();
     }
 
-    private static Stream<Colony> living(Workplace place) {
+    private Stream<Colony> living() {
         return place.yard().apiaries().stream()
                 .flatMap(apiary -> place.yard().colonies(apiary.id()).stream());
     }
 
-    private static String names(Workplace place) {
-        return living(place)
+    private String names() {
+        return living()
                 .map(Colony::name)
                 .distinct()
-                .limit(20)
+                .limit(MOST_NAMES)
                 .collect(Collectors.joining(", "));
     }
 

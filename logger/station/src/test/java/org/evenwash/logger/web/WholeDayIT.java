@@ -209,6 +209,7 @@ class WholeDayIT {
 
     private void handsOutAReport() {
         long before = work.place.reports().list(Page.first(1)).total();
+        visit("/washes/" + wash, "1.00");
         follow("Make or find a report");
         choose("report-by", "Ada");
         press("Make the report");
