@@ -107,8 +107,38 @@ public sealed interface Block {
         }
     }
 
-    /** @param jpeg already as large as it is printed */
-    record Photo(byte[] jpeg, int width, int height, String caption) {}
+    /** One photo, already as large as it is printed. */
+    final class Photo {
+        private final byte[] jpeg;
+        private final int width;
+        private final int height;
+        private final String caption;
+
+        Photo(byte[] jpeg, int width, int height, String caption) {
+            this.jpeg = jpeg;
+            this.width = width;
+            this.height = height;
+            this.caption = caption;
+        }
+
+        byte[] jpeg() {
+            return jpeg;
+        }
+
+        /** Pixels. */
+        public int width() {
+            return width;
+        }
+
+        /** Pixels. */
+        public int height() {
+            return height;
+        }
+
+        public String caption() {
+            return caption;
+        }
+    }
 
     record Photos(List<Photo> photos) implements Block {
         public Photos {

@@ -84,7 +84,8 @@ class WholeDayIT {
         try (Browser open = new Browser(width, height, folder.resolve("profile"))) {
             browser = open;
             wait = new WebDriverWait(open.driver, Duration.ofSeconds(30));
-            // A page that is being exchanged answers with all sorts of these; only time is a failure.
+            // A page that is being exchanged answers with all sorts of these; only time is a
+            // failure.
             wait.ignoring(WebDriverException.class);
             looks = new SoftAssertions();
             int number = 0;
@@ -235,7 +236,8 @@ class WholeDayIT {
     private void correctsTheCount_andTheReportSaysSo() {
         visit("/washes/" + wash, "3 mites");
         unfold("Correct this count");
-        String form = "correct-" + work.place.sheets().of(wash).passes().get(0).counts().get(0).id();
+        String form =
+                "correct-" + work.place.sheets().of(wash).passes().get(0).counts().get(0).id();
         type(form + "-mites", "4");
         type(form + "-why", "one lay under the sieve");
         press("Save the correction");

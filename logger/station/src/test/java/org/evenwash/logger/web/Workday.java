@@ -29,8 +29,7 @@ final class Workday implements AutoCloseable {
     private long sequence;
 
     Workday(Path folder) throws MqttException {
-        station =
-                Station.start(StationConfig.inFolder(folder).onBrokerPort(0).asDemonstration());
+        station = Station.start(StationConfig.inFolder(folder).onBrokerPort(0).asDemonstration());
         place = station.workplace();
         By by = By.nobody();
         place.yard().addOperator("Ada", by);
@@ -42,7 +41,14 @@ final class Workday implements AutoCloseable {
         place.spirit()
                 .addBatch(
                         new SpiritShelf.NewBatch(
-                                "May mix", "methylated spirit", 48.5, 24.3, 2_000.0, null, null, ""),
+                                "May mix",
+                                "methylated spirit",
+                                48.5,
+                                24.3,
+                                2_000.0,
+                                null,
+                                null,
+                                ""),
                         by);
         place.recipes().add(Cycles3.RECIPE, null, by);
         var threshold =
