@@ -70,7 +70,10 @@ final class Serve implements Callable<Integer> {
     @Option(
             names = "--group",
             paramLabel = "NAME",
-            description = "Several stations of one name share the intake over one database.")
+            description = {
+                "Several stations of one name share what the benches send; each needs its own --data,",
+                "all the same --broker and the same --database of PostgreSQL."
+            })
     String group;
 
     @Override
@@ -129,7 +132,20 @@ final class Serve implements Callable<Integer> {
         if (broker != null) {
             config = withBroker(config, broker);
         }
-        return group == null ? config : config.inGroup(group);
+        return group == null ? config : config.inGroup(checkedGroup());
+    }
+
+    private String checkedGroup() {
+        if (!group.matches("[A-Za-z0-9-]{1,32}")) {
+            throw new BadInput(
+                    "--group reads '" + group + "', expected 1 to 32 of the characters A-Z a-z 0-9 -");
+        }
+        if (broker == null || data.url == null) {
+            throw new BadInput(
+                    "--group shares one broker and one database between stations: name both, with"
+                            + " --broker mqtt://HOST and --database jdbc:postgresql://HOST/NAME");
+        }
+        return group;
     }
 
     private static int port(String option, int port) {

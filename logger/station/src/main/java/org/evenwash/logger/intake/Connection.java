@@ -32,6 +32,12 @@ final class Connection implements MqttCallback {
      */
     static final long SESSION_EXPIRY_S = 2_000_000;
 
+    /**
+     * The same where stations share the intake: long enough to be started again and take up what was under
+     * way. A station that is gone for good is dealt its share until then, and benches offer that again.
+     */
+    static final long SHARED_SESSION_EXPIRY_S = 60;
+
     /** Messages under way to us without acknowledgement; the queue behind holds as many. */
     static final int RECEIVE_MAXIMUM = 256;
 
@@ -42,6 +48,10 @@ final class Connection implements MqttCallback {
     private static final int NO_REASON_GIVEN = 0x80;
 
     private static final int TIMEOUT_S = 10;
+
+    /** The answer stands behind all that a resumed session sends first, and that has to be committed. */
+    private static final int SUBSCRIBED_S = 60;
+
     private static final Logger LOG = LoggerFactory.getLogger(Connection.class);
 
     private final LineConfig config;
@@ -50,6 +60,7 @@ final class Connection implements MqttCallback {
     private final Semaphore underWay = new Semaphore(0);
     private final CountDownLatch lost = new CountDownLatch(1);
     private volatile boolean open;
+    private volatile boolean subscribed;
 
     Connection(LineConfig config, Consumer<Arrival> arrivals) throws MqttException {
         this.config = config;
@@ -62,7 +73,8 @@ final class Connection implements MqttCallback {
     void connect() throws MqttException {
         MqttConnectionOptions options = new MqttConnectionOptions();
         options.setCleanStart(false);
-        options.setSessionExpiryInterval(SESSION_EXPIRY_S);
+        options.setSessionExpiryInterval(
+                config.group() == null ? SESSION_EXPIRY_S : SHARED_SESSION_EXPIRY_S);
         options.setReceiveMaximum(RECEIVE_MAXIMUM);
         options.setAutomaticReconnect(false);
         options.setConnectionTimeout(TIMEOUT_S);
@@ -79,11 +91,15 @@ final class Connection implements MqttCallback {
         token.waitForCompletion(TIMEOUT_S * 1_000L);
         underWay.release(sendMaximum(token.getResponseProperties()));
         open = true;
+    }
+
+    void subscribe() throws MqttException {
         // What is subscribed last starts last: who is there is known before records pour in.
         subscribe(Topics.ofAllBenches(Topics.Kind.STATE), 1);
         subscribe(Topics.ofAllBenches(Topics.Kind.LIVE), 0);
         subscribe(shared(Topics.ofAllBenches(Topics.Kind.EVENT)), 1);
         subscribe(shared(Topics.ofAllBenches(Topics.Kind.CYCLE)), 1);
+        subscribed = true;
     }
 
     /** One less than the broker takes at once, or the library throws 32202 "too many publishes". */
@@ -98,7 +114,7 @@ final class Connection implements MqttCallback {
 
     private void subscribe(String filter, int qos) throws MqttException {
         IMqttToken token = client.subscribe(new MqttSubscription(filter, qos));
-        token.waitForCompletion(TIMEOUT_S * 1_000L);
+        token.waitForCompletion(SUBSCRIBED_S * 1_000L);
         int[] codes = token.getReasonCodes();
         // The library calls a refused subscription a success; only the reason code tells.
         if (codes == null || codes.length != 1 || codes[0] > 2) {
@@ -109,6 +125,11 @@ final class Connection implements MqttCallback {
 
     boolean isOpen() {
         return open && client.isConnected();
+    }
+
+    /** Whether all that was asked for will come. */
+    boolean isSubscribed() {
+        return subscribed && isOpen();
     }
 
     void awaitLoss() throws InterruptedException {
@@ -160,8 +181,9 @@ final class Connection implements MqttCallback {
         }
     }
 
+    /** Also before it is open: a resumed session sends at once, and counts what is not acknowledged. */
     void acknowledge(int packetId, int qos) {
-        if (!open) {
+        if (lost.getCount() == 0) {
             return;
         }
         try {

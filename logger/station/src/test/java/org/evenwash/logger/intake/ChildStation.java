@@ -37,7 +37,7 @@ final class ChildStation implements AutoCloseable {
                         .redirectOutput(log.toFile())
                         .start();
         await("station: see " + log)
-                .atMost(60, SECONDS)
+                .atMost(180, SECONDS)
                 .until(() -> Files.readString(log).contains("connected to the broker"));
     }
 

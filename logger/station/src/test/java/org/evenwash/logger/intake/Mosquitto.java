@@ -36,6 +36,13 @@ final class Mosquitto implements AutoCloseable {
         this(folder, OPEN);
     }
 
+    /** With Debian's own persistence, every half hour: what it loses when killed the benches offer again. */
+    static Mosquitto savingSeldom(Path folder) throws IOException {
+        return new Mosquitto(
+                folder,
+                OPEN.replaceAll("autosave_interval 1\\n|autosave_on_changes true\\n", ""));
+    }
+
     /**
      * @param settings with Mosquitto's usual port on loopback, for which a free one is taken
      */

@@ -1,6 +1,7 @@
 package org.evenwash.logger.intake;
 
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.wash.BenchLink;
@@ -114,6 +115,59 @@ final class Samples {
                         List.of(
                                 new CycleRecord.Conformity.Point(
                                         "total agitation", true, "60.0 s asked, 60.0 s done"))));
+    }
+
+    /** As long as a real one: three bouts, two rests, a trace of three minutes. */
+    static CycleRecord fullCycle(String bench, UUID outbox, long sequence) {
+        List<CycleRecord.BoutDone> bouts = new ArrayList<>();
+        List<CycleRecord.RestDone> rests = new ArrayList<>();
+        for (int bout = 1; bout <= 3; bout++) {
+            bouts.add(
+                    new CycleRecord.BoutDone(
+                            bout, 70 * (bout - 1), 40, 40, 150, 149.2, 138.5, 152.25, 99.4, 37.6,
+                            bout == 2));
+            rests.add(new CycleRecord.RestDone(bout, 70 * bout - 30, 30, 30.01));
+        }
+        List<Double> trace = new ArrayList<>();
+        for (int second = 0; second < 180; second++) {
+            trace.add(second % 70 < 40 ? 149.5 + second % 7 / 10.0 : 0.0);
+        }
+        List<CycleRecord.Conformity.Point> points = new ArrayList<>();
+        for (String point : List.of("total agitation", "speed", "rests", "interruptions")) {
+            points.add(
+                    new CycleRecord.Conformity.Point(point, true, "120.0 s asked, 120.0 s done"));
+        }
+        CycleRecord.Range range = new CycleRecord.Range(18.2, 19.5, 21.75);
+        return new CycleRecord(
+                CycleRecord.SCHEMA,
+                UUID.randomUUID(),
+                bench,
+                BOOT,
+                outbox,
+                sequence,
+                true,
+                "test",
+                List.of(new Position(1, null, null, Pass.FIRST, 42.5, true)),
+                null,
+                RECIPE,
+                Outcome.COMPLETE,
+                null,
+                START.plusSeconds(300 * sequence),
+                START.plusSeconds(300 * sequence + 180),
+                ClockState.SYNCHRONISED,
+                180,
+                120,
+                120,
+                112.8,
+                298.2,
+                bouts,
+                rests.subList(0, 2),
+                List.of(),
+                List.of(),
+                new CycleRecord.Conditions(range, range, range, range, range),
+                new CycleRecord.ScanHealth(18_000, 3, 2.25),
+                new CycleRecord.SpeedTrace(1, trace),
+                new CycleRecord.Conformity(true, points));
     }
 
     static BenchEvent event(

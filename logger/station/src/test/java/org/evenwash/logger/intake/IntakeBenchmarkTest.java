@@ -1,0 +1,342 @@
+package org.evenwash.logger.intake;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.sql.DriverManager;
+import java.sql.SQLException;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.TimeUnit;
+import org.awaitility.Awaitility;
+import org.evenwash.logger.DataFolder;
+import org.evenwash.logger.PostgresCluster;
+import org.evenwash.logger.Station;
+import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.store.Database;
+import org.evenwash.logger.wash.By;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.TestInstance;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Records per second from a broker's backlog into committed rows, beside a short script and a shell pipe
+ * with the same durability, one after the other; and what each loses when it is killed half-way. A rate
+ * counts from the first row seen to the last.
+ */
+@Tag("benchmark")
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
+class IntakeBenchmarkTest {
+    private static final int RECORDS = Integer.getInteger("evenwash.benchmark.records", 20_000);
+    private static final int RECORDS_OF_THE_PIPE = RECORDS / 10;
+    private static final Duration PATIENCE = Duration.ofMinutes(10);
+    private static final Path REPORT = Path.of("target/benchmarks.md");
+    @TempDir Path folder;
+    private int run;
+
+    /** Something that takes records from the broker into a database until it is closed. */
+    private interface Taker extends AutoCloseable {
+        long rows() throws SQLException;
+
+        /** kill -9 of all its processes, and the same thing started again. */
+        void killAndStartAgain() throws IOException;
+
+        @Override
+        void close();
+    }
+
+    private interface Starter {
+        Taker start(URI broker, Path place) throws IOException;
+    }
+
+    @Test
+    void besideAScriptAndAPipe_withTheSameDurability() throws Exception {
+        say("### Intake: backlog of Mosquitto to committed row (SQLite, WAL, synchronous FULL)");
+        say("| program | records/s | of the script's rate | lost when killed half-way |");
+        say("|---|---|---|---|");
+        Starter theScript = (broker, place) -> new Pipe(script(broker, place), place);
+        Starter thePipe = (broker, place) -> new Pipe(pipe(broker, place), place);
+        double script = rate("script", RECORDS, theScript);
+        double ours = rate("evenwash-bench", RECORDS, OneStation::new);
+        long oursLost = lost("evenwash-bench", RECORDS, OneStation::new);
+        row("evenwash-logger: validates, keeps once, sends receipts", ours, script, oursLost, RECORDS);
+        long scriptLost = lost("script", RECORDS, theScript);
+        row("Python script of 40 lines, batches of 100", script, script, scriptLost, RECORDS);
+        double pipe = rate("pipe", RECORDS_OF_THE_PIPE, thePipe);
+        long pipeLost = lost("pipe", RECORDS_OF_THE_PIPE, thePipe);
+        row("mosquitto_sub \\| sqlite3", pipe, script, pipeLost, RECORDS_OF_THE_PIPE);
+
+        assertThat(oursLost).isZero();
+    }
+
+    @Test
+    void oneAndTwoLoggers_onPostgresql() throws Exception {
+        say("### Intake: backlog of Mosquitto to committed row, PostgreSQL with fsync");
+        say("| loggers | records/s |");
+        say("|---|---|");
+        try (PostgresCluster cluster = PostgresCluster.startDurable()) {
+            for (int loggers = 1; loggers <= 2; loggers++) {
+                say("| %d | %.0f |", loggers, rateOf(loggers, cluster));
+            }
+        }
+    }
+
+    private double rateOf(int loggers, PostgresCluster cluster) throws Exception {
+        String name = "loggers" + loggers;
+        cluster.execute("CREATE DATABASE " + name);
+        Path place = Files.createDirectories(folder.resolve(name));
+        List<ChildStation> stations = new ArrayList<>();
+        try (Mosquitto broker = Mosquitto.savingSeldom(place.resolve("mosquitto"));
+                Database database = Database.open(cluster.url(name))) {
+            for (int i = 1; i <= loggers; i++) {
+                Backlog.subscribe(broker.address(), id(place, i), "yard");
+            }
+            Backlog.publish(broker.address(), null, null, Backlog.benches(), RECORDS);
+            for (int i = 1; i <= loggers; i++) {
+                stations.add(
+                        new ChildStation(
+                                place.resolve("data" + i),
+                                "--broker",
+                                broker.address().toString(),
+                                "--database",
+                                cluster.url(name),
+                                "--group",
+                                "yard"));
+            }
+            return untilAll(() -> count(database), RECORDS);
+        } finally {
+            stations.forEach(ChildStation::close);
+        }
+    }
+
+    /** A data folder whose station is known to the broker already. */
+    private static String id(Path place, int number) throws IOException {
+        String id = "evenwash-bench-" + number;
+        Files.writeString(
+                Files.createDirectories(place.resolve("data" + number)).resolve("station-id"), id);
+        return id;
+    }
+
+    @Test
+    void embeddedBroker_withBenchesThatSendAsFastAsTheyMay() throws Exception {
+        say("### Intake: embedded broker and SQLite in one process, publisher on the same machine");
+        try (Station station = Station.start(StationConfig.inFolder(folder.resolve("embedded")))) {
+            Awaitility.await().atMost(PATIENCE).until(station::isConnected);
+            String password =
+                    station.workplace().benches().admit("bench-1", "Bench", true, By.nobody());
+            long start = System.nanoTime();
+            Backlog.publish(
+                    station.brokerAddress(), "bench-1", password, List.of("bench-1"), RECORDS);
+            Awaitility.await().atMost(PATIENCE).until(() -> station.committed() >= RECORDS);
+            say("%.0f records/s", RECORDS / ((System.nanoTime() - start) / 1e9));
+            assertThat(station.workplace().benches().missing("bench-1")).isEmpty();
+        }
+    }
+
+    private double rate(String clientId, int records, Starter starter) throws Exception {
+        Path place = Files.createDirectories(folder.resolve("run" + ++run));
+        try (Mosquitto broker = Mosquitto.savingSeldom(place.resolve("mosquitto"))) {
+            Backlog.subscribe(broker.address(), clientId, null);
+            Backlog.publish(broker.address(), null, null, Backlog.benches(), records);
+            try (Taker taker = starter.start(broker.address(), place)) {
+                return untilAll(taker::rows, records);
+            }
+        }
+    }
+
+    private long lost(String clientId, int records, Starter starter) throws Exception {
+        Path place = Files.createDirectories(folder.resolve("run" + ++run));
+        try (Mosquitto broker = Mosquitto.savingSeldom(place.resolve("mosquitto"))) {
+            Backlog.subscribe(broker.address(), clientId, null);
+            Backlog.publish(broker.address(), null, null, Backlog.benches(), records);
+            try (Taker taker = starter.start(broker.address(), place)) {
+                Awaitility.await()
+                        .atMost(PATIENCE)
+                        .pollInterval(Duration.ofMillis(20))
+                        .until(() -> taker.rows() > records / 3);
+                taker.killAndStartAgain();
+                return records - settled(taker, records);
+            }
+        }
+    }
+
+    /** Rows when all are there, or when none came for a while. */
+    private static long settled(Taker taker, int records) throws SQLException {
+        long[] seen = {-1, System.nanoTime()};
+        Awaitility.await()
+                .atMost(PATIENCE)
+                .pollInterval(Duration.ofMillis(200))
+                .until(
+                        () -> {
+                            long rows = taker.rows();
+                            if (rows != seen[0]) {
+                                seen[0] = rows;
+                                seen[1] = System.nanoTime();
+                            }
+                            long quiet_ns = System.nanoTime() - seen[1];
+                            return rows >= records || quiet_ns > TimeUnit.SECONDS.toNanos(15);
+                        });
+        return taker.rows();
+    }
+
+    private interface Count {
+        long rows() throws SQLException;
+    }
+
+    private static double untilAll(Count count, int records) {
+        long[] first = {0, 0};
+        Awaitility.await()
+                .atMost(PATIENCE)
+                .pollInterval(Duration.ofMillis(50))
+                .until(
+                        () -> {
+                            long rows = count.rows();
+                            if (first[0] == 0 && rows > 0) {
+                                first[0] = rows;
+                                first[1] = System.nanoTime();
+                            }
+                            return rows >= records;
+                        });
+        return (records - first[0]) / ((System.nanoTime() - first[1]) / 1e9);
+    }
+
+    private static long count(Database database) {
+        return database.read(
+                handle -> handle.createQuery("SELECT COUNT(*) FROM cycle").mapTo(Long.class).one());
+    }
+
+    private static final class OneStation implements Taker {
+        private final Path data;
+        private final String broker;
+        private ChildStation station;
+
+        OneStation(URI broker, Path place) throws IOException {
+            this.broker = broker.toString();
+            data = Files.createDirectories(place.resolve("data"));
+            Files.writeString(data.resolve("station-id"), "evenwash-bench");
+            station = new ChildStation(data, "--broker", this.broker);
+        }
+
+        @Override
+        public long rows() throws SQLException {
+            return rowsOf(DataFolder.database(data), "id");
+        }
+
+        @Override
+        public void killAndStartAgain() throws IOException {
+            station.kill();
+            station = new ChildStation(data, "--broker", broker);
+        }
+
+        @Override
+        public void close() {
+            station.close();
+        }
+    }
+
+    private static List<String> script(URI broker, Path place) {
+        return List.of(
+                "/usr/bin/python3",
+                "src/test/resources/rivals/intake.py",
+                "" + broker.getPort(),
+                file(place).toString());
+    }
+
+    private static List<String> pipe(URI broker, Path place) {
+        String subscriber =
+                "mosquitto_sub -p %d -V mqttv5 -i pipe -c -x 1000000 -q 1 -t evenwash/v1/+/cycle"
+                        .formatted(broker.getPort());
+        String statements =
+                "sed -u \"s/'/''/g; s/.*/INSERT INTO cycle(record) VALUES('&');/\"";
+        return List.of(
+                "sh",
+                "-c",
+                "sqlite3 %2$s 'PRAGMA journal_mode = WAL; CREATE TABLE IF NOT EXISTS cycle (record TEXT)' && %1$s | %3$s | sqlite3 -cmd 'PRAGMA synchronous = FULL' %2$s"
+                        .formatted(subscriber, file(place), statements));
+    }
+
+    private static Path file(Path place) {
+        return place.resolve("rival.db");
+    }
+
+    private static final class Pipe implements Taker {
+        private final List<String> command;
+        private final Path file;
+        private final Path log;
+        private Process process;
+
+        Pipe(List<String> command, Path place) throws IOException {
+            this.command = command;
+            this.file = file(place);
+            this.log = place.resolve("rival.log");
+            start();
+        }
+
+        private void start() throws IOException {
+            process =
+                    new ProcessBuilder(command)
+                            .redirectErrorStream(true)
+                            .redirectOutput(ProcessBuilder.Redirect.appendTo(log.toFile()))
+                            .start();
+        }
+
+        @Override
+        public long rows() throws SQLException {
+            if (!process.isAlive()) {
+                throw new AssertionError("it ended by itself: see " + log);
+            }
+            return rowsOf(file, "record");
+        }
+
+        @Override
+        public void killAndStartAgain() throws IOException {
+            close();
+            start();
+        }
+
+        @Override
+        public void close() {
+            process.descendants().forEach(ProcessHandle::destroyForcibly);
+            process.destroyForcibly().onExit().join();
+        }
+    }
+
+    private static long rowsOf(Path file, String identity) throws SQLException {
+        if (!Files.exists(file)) {
+            return 0;
+        }
+        try (var connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+                var statement = connection.createStatement();
+                var tables =
+                        statement.executeQuery(
+                                "SELECT 1 FROM sqlite_master WHERE name = 'cycle'")) {
+            if (!tables.next()) {
+                return 0;
+            }
+            try (var rows =
+                    statement.executeQuery("SELECT COUNT(DISTINCT " + identity + ") FROM cycle")) {
+                return rows.getLong(1);
+            }
+        }
+    }
+
+    private static void row(String name, double rate, double script, long lost, int records)
+            throws IOException {
+        say("| %s | %.0f | %.2f | %d of %d |", name, rate, rate / script, lost, records);
+    }
+
+    private static void say(String line, Object... values) throws IOException {
+        String text = String.format(Locale.ROOT, line, values);
+        System.out.println(text);
+        Files.createDirectories(REPORT.getParent());
+        Files.writeString(
+                REPORT, text + "\n", StandardOpenOption.CREATE, StandardOpenOption.APPEND);
+    }
+}
