@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import org.evenwash.logger.cli.Main;
@@ -39,6 +40,11 @@ final class ChildStation implements AutoCloseable {
         await("station: see " + log)
                 .atMost(180, SECONDS)
                 .until(() -> Files.readString(log).contains("connected to the broker"));
+    }
+
+    /** Processor time that it has used. */
+    Duration cpu() {
+        return process.info().totalCpuDuration().orElseThrow();
     }
 
     /** kill -9 */

@@ -14,6 +14,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
+import java.util.stream.Stream;
 import org.awaitility.Awaitility;
 import org.evenwash.logger.DataFolder;
 import org.evenwash.logger.PostgresCluster;
@@ -45,12 +47,23 @@ class IntakeBenchmarkTest {
     private interface Taker extends AutoCloseable {
         long rows() throws SQLException;
 
+        /** Processor time used so far, all its processes together. */
+        Duration cpu();
+
         /** kill -9 of all its processes, and the same thing started again. */
         void killAndStartAgain() throws IOException;
 
         @Override
         void close();
     }
+
+    /**
+     * How fast it went.
+     *
+     * @param cpu_us processor time for each record, which says more than the rate where other work keeps the
+     *     machine busy
+     */
+    private record Pace(double perSecond, double cpu_us) {}
 
     private interface Starter {
         Taker start(URI broker, Path place) throws IOException;
@@ -59,17 +72,17 @@ class IntakeBenchmarkTest {
     @Test
     void besideAScriptAndAPipe_withTheSameDurability() throws Exception {
         say("### Intake: backlog of Mosquitto to committed row (SQLite, WAL, synchronous FULL)");
-        say("| program | records/s | of the script's rate | lost when killed half-way |");
-        say("|---|---|---|---|");
+        say("| program | records/s | of the script's rate | CPU, µs a record | lost when killed |");
+        say("|---|---|---|---|---|");
         Starter theScript = (broker, place) -> new Pipe(script(broker, place), place);
         Starter thePipe = (broker, place) -> new Pipe(pipe(broker, place), place);
-        double script = rate("script", RECORDS, theScript);
-        double ours = rate("evenwash-bench", RECORDS, OneStation::new);
+        Pace script = pace("script", RECORDS, theScript);
+        Pace ours = pace("evenwash-bench", RECORDS, OneStation::new);
         long oursLost = lost("evenwash-bench", RECORDS, OneStation::new);
         row("evenwash-logger: validates, keeps once, sends receipts", ours, script, oursLost, RECORDS);
         long scriptLost = lost("script", RECORDS, theScript);
         row("Python script of 40 lines, batches of 100", script, script, scriptLost, RECORDS);
-        double pipe = rate("pipe", RECORDS_OF_THE_PIPE, thePipe);
+        Pace pipe = pace("pipe", RECORDS_OF_THE_PIPE, thePipe);
         long pipeLost = lost("pipe", RECORDS_OF_THE_PIPE, thePipe);
         row("mosquitto_sub \\| sqlite3", pipe, script, pipeLost, RECORDS_OF_THE_PIPE);
 
@@ -79,16 +92,17 @@ class IntakeBenchmarkTest {
     @Test
     void oneAndTwoLoggers_onPostgresql() throws Exception {
         say("### Intake: backlog of Mosquitto to committed row, PostgreSQL with fsync");
-        say("| loggers | records/s |");
-        say("|---|---|");
+        say("| loggers | records/s | CPU of the loggers, µs a record |");
+        say("|---|---|---|");
         try (PostgresCluster cluster = PostgresCluster.startDurable()) {
             for (int loggers = 1; loggers <= 2; loggers++) {
-                say("| %d | %.0f |", loggers, rateOf(loggers, cluster));
+                Pace pace = paceOf(loggers, cluster);
+                say("| %d | %.0f | %.0f |", loggers, pace.perSecond(), pace.cpu_us());
             }
         }
     }
 
-    private double rateOf(int loggers, PostgresCluster cluster) throws Exception {
+    private Pace paceOf(int loggers, PostgresCluster cluster) throws Exception {
         String name = "loggers" + loggers;
         cluster.execute("CREATE DATABASE " + name);
         Path place = Files.createDirectories(folder.resolve(name));
@@ -110,7 +124,13 @@ class IntakeBenchmarkTest {
                                 "--group",
                                 "yard"));
             }
-            return untilAll(() -> count(database), RECORDS);
+            return untilAll(
+                    () -> count(database),
+                    () ->
+                            stations.stream()
+                                    .map(ChildStation::cpu)
+                                    .reduce(Duration.ZERO, Duration::plus),
+                    RECORDS);
         } finally {
             stations.forEach(ChildStation::close);
         }
@@ -140,13 +160,13 @@ class IntakeBenchmarkTest {
         }
     }
 
-    private double rate(String clientId, int records, Starter starter) throws Exception {
+    private Pace pace(String clientId, int records, Starter starter) throws Exception {
         Path place = Files.createDirectories(folder.resolve("run" + ++run));
         try (Mosquitto broker = Mosquitto.savingSeldom(place.resolve("mosquitto"))) {
             Backlog.subscribe(broker.address(), clientId, null);
             Backlog.publish(broker.address(), null, null, Backlog.benches(), records);
             try (Taker taker = starter.start(broker.address(), place)) {
-                return untilAll(taker::rows, records);
+                return untilAll(taker::rows, taker::cpu, records);
             }
         }
     }
@@ -190,8 +210,8 @@ class IntakeBenchmarkTest {
         long rows() throws SQLException;
     }
 
-    private static double untilAll(Count count, int records) {
-        long[] first = {0, 0};
+    private static Pace untilAll(Count count, Supplier<Duration> cpu, int records) {
+        long[] first = {0, 0, 0};
         Awaitility.await()
                 .atMost(PATIENCE)
                 .pollInterval(Duration.ofMillis(50))
@@ -201,10 +221,14 @@ class IntakeBenchmarkTest {
                             if (first[0] == 0 && rows > 0) {
                                 first[0] = rows;
                                 first[1] = System.nanoTime();
+                                first[2] = cpu.get().toNanos();
                             }
                             return rows >= records;
                         });
-        return (records - first[0]) / ((System.nanoTime() - first[1]) / 1e9);
+        double done = Math.max(1, records - first[0]);
+        return new Pace(
+                done / ((System.nanoTime() - first[1]) / 1e9),
+                (cpu.get().toNanos() - first[2]) / 1e3 / done);
     }
 
     private static long count(Database database) {
@@ -227,6 +251,11 @@ class IntakeBenchmarkTest {
         @Override
         public long rows() throws SQLException {
             return rowsOf(DataFolder.database(data), "id");
+        }
+
+        @Override
+        public Duration cpu() {
+            return station.cpu();
         }
 
         @Override
@@ -296,6 +325,13 @@ class IntakeBenchmarkTest {
         }
 
         @Override
+        public Duration cpu() {
+            return Stream.concat(Stream.of(process.toHandle()), process.descendants())
+                    .map(one -> one.info().totalCpuDuration().orElse(Duration.ZERO))
+                    .reduce(Duration.ZERO, Duration::plus);
+        }
+
+        @Override
         public void killAndStartAgain() throws IOException {
             close();
             start();
@@ -327,9 +363,16 @@ class IntakeBenchmarkTest {
         }
     }
 
-    private static void row(String name, double rate, double script, long lost, int records)
+    private static void row(String name, Pace pace, Pace script, long lost, int records)
             throws IOException {
-        say("| %s | %.0f | %.2f | %d of %d |", name, rate, rate / script, lost, records);
+        say(
+                "| %s | %.0f | %.2f | %.0f | %d of %d |",
+                name,
+                pace.perSecond(),
+                pace.perSecond() / script.perSecond(),
+                pace.cpu_us(),
+                lost,
+                records);
     }
 
     private static void say(String line, Object... values) throws IOException {
