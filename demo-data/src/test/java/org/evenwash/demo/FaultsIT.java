@@ -15,6 +15,8 @@ import java.util.stream.LongStream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /**
  * Nothing lost under any single fault: the shipped programs as processes on loopback, three mishaps
@@ -22,6 +24,7 @@ import org.junit.jupiter.api.io.TempDir;
  * otherwise; {@code -Dfaults.seed=N} repeats one.
  */
 @Tag("faults")
+@Execution(ExecutionMode.CONCURRENT)
 class FaultsIT {
     private static final int SCENARIOS = Integer.getInteger("evenwash.faults.scenarios", 20);
     private static final int AT_ONCE = Integer.getInteger("evenwash.faults.atOnce", 4);
@@ -66,7 +69,7 @@ class FaultsIT {
                     System.out.println(trouble.yard().story());
                 }
                 return new Outcome(plan, verdict, null);
-            } catch (RuntimeException | AssertionError e) {
+            } catch (IOException | RuntimeException | AssertionError e) {
                 tell(plan, start_ns, "broken: " + e.getMessage());
                 return new Outcome(plan, null, new AssertionError(plan.toString(), e));
             }

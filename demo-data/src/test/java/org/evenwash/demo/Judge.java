@@ -44,6 +44,16 @@ final class Judge {
                 "SELECT message_id FROM message WHERE kind = 'CYCLE' UNION SELECT cycle_id FROM draft");
     }
 
+    /** Waits until the database holds as many cycles as the bench knows, as after a restore. */
+    static void awaitAll(Trouble trouble) {
+        Awaitility.await("all cycles offered again")
+                .atMost(PATIENCE)
+                .until(
+                        () ->
+                                column(trouble.yard().database(), "SELECT id FROM cycle").size()
+                                        == cyclesIn(trouble.yard().outbox()).size());
+    }
+
     /** Waits until the bench has a receipt for everything, and judges. */
     static Verdict of(Trouble trouble) {
         Path outbox = trouble.yard().outbox();

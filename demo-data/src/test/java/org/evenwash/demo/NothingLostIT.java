@@ -32,6 +32,7 @@ class NothingLostIT {
 
     private void controllerKilled(SetUp setUp) throws Exception {
         try (Yard yard = new Yard(folder, setUp, "two-minutes-three-bouts")) {
+            yard.open();
             yard.startController();
             yard.begin();
             yard.finish();
@@ -57,6 +58,7 @@ class NothingLostIT {
 
     private void loggerKilled(SetUp setUp) throws Exception {
         try (Yard yard = new Yard(folder, setUp, "twenty-seconds")) {
+            yard.open();
             yard.startController();
             yard.begin();
             yard.finish();
@@ -73,6 +75,7 @@ class NothingLostIT {
     @Test
     void mosquittoKilledMidCycle_losesNothing() throws Exception {
         try (Yard yard = new Yard(folder, SetUp.MOSQUITTO_AS_SHIPPED, "twenty-seconds")) {
+            yard.open();
             yard.startController();
             yard.begin();
             yard.finish();

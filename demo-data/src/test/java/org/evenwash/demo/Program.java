@@ -19,7 +19,7 @@ import java.util.function.Predicate;
 final class Program implements AutoCloseable {
     static final Path CONTROLLER = Path.of("../controller/firmware/target/evenwash-controller.jar");
     static final Path LOGGER = Path.of("../logger/station/target/evenwash-logger.jar");
-    private static final Duration PATIENCE = Duration.ofMinutes(2);
+    private static final Duration PATIENCE = Duration.ofMinutes(5);
     private static final String ENDED = "(its output ended)";
 
     private final String name;

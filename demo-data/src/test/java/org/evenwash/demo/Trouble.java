@@ -32,10 +32,8 @@ final class Trouble implements AutoCloseable {
     Trouble(FaultPlan plan, Path folder) throws IOException {
         this.plan = plan;
         this.random = new Random(plan.seed() + 1);
-        this.benchDisk =
-                plan.needs(Mishap.Where.BENCH_DISK) ? Disk.over(folder.resolve("bench")) : null;
-        this.loggerDisk =
-                plan.needs(Mishap.Where.LOGGER_DISK) ? Disk.over(folder.resolve("logger")) : null;
+        this.benchDisk = disk(plan, Mishap.Where.BENCH_DISK, folder.resolve("bench"));
+        this.loggerDisk = disk(plan, Mishap.Where.LOGGER_DISK, folder.resolve("logger"));
         if (plan.needs(Mishap.Where.LOGGER_CLOCK)) {
             Files.writeString(folder.resolve("logger-clock"), "0");
         }
@@ -43,8 +41,13 @@ final class Trouble implements AutoCloseable {
         this.hand = new BenchHand(yard);
     }
 
+    private static Disk disk(FaultPlan plan, Mishap.Where where, Path folder) throws IOException {
+        return plan.needs(where) ? Disk.over(folder) : null;
+    }
+
     /** All that the plan holds, and then a day without mishaps. */
-    void happen() {
+    void happen() throws IOException {
+        yard.open();
         startController();
         for (FaultPlan.Step step : plan.steps()) {
             hand.work(Duration.ofMillis(step.calm_ms()));

@@ -40,18 +40,23 @@ final class Yard implements AutoCloseable {
         this.port = freePort();
         this.benchLine = new Proxy(port);
         this.loggerLine = new Proxy(port);
+    }
+
+    /** Broker and logger come up, and the bench is let in. */
+    Yard open() throws IOException {
         if (setUp.mosquitto()) {
             startBroker();
         }
         startLogger();
         writeSettings();
+        return this;
     }
 
     /**
      * Below the range that the kernel gives to outgoing connections: a port of a killed program must
      * not be taken by one of these before the program is back.
      */
-    private static int freePort() {
+    static int freePort() {
         while (true) {
             int port = ThreadLocalRandom.current().nextInt(12_000, 32_000);
             try (ServerSocket socket =
@@ -110,13 +115,17 @@ final class Yard implements AutoCloseable {
 
     /** Runs another command of the logger on its data folder, to its end. */
     Program loggerCommand(String... arguments) {
-        List<String> all = new ArrayList<>(List.of(arguments));
-        all.addAll(1, List.of("--data", loggerFolder().toString()));
-        Program command = Program.jar(Program.LOGGER, all.toArray(String[]::new));
+        Program command = beginLoggerCommand(arguments);
         if (command.awaitExit() != 0) {
             throw new AssertionError(String.join(" ", arguments) + " failed:\n" + command.tail());
         }
         return command;
+    }
+
+    Program beginLoggerCommand(String... arguments) {
+        List<String> all = new ArrayList<>(List.of(arguments));
+        all.addAll(1, List.of("--data", loggerFolder().toString()));
+        return Program.jar(Program.LOGGER, all.toArray(String[]::new));
     }
 
     private void writeSettings() throws IOException {
@@ -273,7 +282,11 @@ final class Yard implements AutoCloseable {
     }
 
     String story() {
-        return "controller:\n" + controller.tail() + "\nlogger:\n" + logger.tail();
+        return "controller:\n" + tail(controller) + "\nlogger:\n" + tail(logger);
+    }
+
+    private static String tail(Program program) {
+        return program == null ? "(not started)" : program.tail();
     }
 
     @Override

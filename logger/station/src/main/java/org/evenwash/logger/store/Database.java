@@ -8,6 +8,8 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import javax.sql.DataSource;
 import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.MigrationInfo;
+import org.flywaydb.core.api.MigrationState;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.Jdbi;
 import org.jdbi.v3.core.transaction.TransactionIsolationLevel;
@@ -70,7 +72,7 @@ public final class Database implements AutoCloseable {
         Database database = new Database(pool, url, sqlite);
         try {
             database.checkFile();
-            Flyway.configure().dataSource(pool).load().migrate();
+            migrate(pool);
         } catch (DatabaseTrouble e) {
             database.close();
             throw e;
@@ -81,6 +83,21 @@ public final class Database implements AutoCloseable {
                     e);
         }
         return database;
+    }
+
+    /** All steps or none: a step that fails leaves the database as the earlier program knows it. */
+    private static void migrate(DataSource source) {
+        Flyway flyway = Flyway.configure().dataSource(source).group(true).load();
+        for (MigrationInfo step : flyway.info().applied()) {
+            if (step.getState() == MigrationState.FUTURE_SUCCESS) {
+                throw new DatabaseTrouble(
+                        "the database was made by a newer version of this program (step "
+                                + step.getVersion()
+                                + "); install that version again, or restore a backup that an"
+                                + " earlier one wrote");
+            }
+        }
+        flyway.migrate();
     }
 
     private static DataSource sqliteSource(String url) {
