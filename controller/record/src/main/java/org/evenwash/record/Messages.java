@@ -1,8 +1,11 @@
 package org.evenwash.record;
 
 import com.fasterxml.jackson.annotation.JsonInclude;
+import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.JsonToken;
 import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.databind.DeserializationContext;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JsonMappingException;
 import com.fasterxml.jackson.databind.MapperFeature;
@@ -11,14 +14,18 @@ import com.fasterxml.jackson.databind.SerializationFeature;
 import com.fasterxml.jackson.databind.cfg.CoercionAction;
 import com.fasterxml.jackson.databind.cfg.CoercionInputShape;
 import com.fasterxml.jackson.databind.cfg.MutableCoercionConfig;
+import com.fasterxml.jackson.databind.deser.std.StdScalarDeserializer;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.type.LogicalType;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
+import com.fasterxml.jackson.datatype.jsr310.deser.InstantDeserializer;
+import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
+import java.time.Instant;
 import java.util.HexFormat;
 import java.util.List;
 
@@ -29,7 +36,9 @@ public final class Messages {
 
     private static final ObjectMapper MAPPER =
             JsonMapper.builder()
-                    .addModule(new JavaTimeModule())
+                    .addModule(
+                            new JavaTimeModule()
+                                    .addDeserializer(Instant.class, new InstantAsText()))
                     .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
                     .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
                     .enable(DeserializationFeature.FAIL_ON_NUMBERS_FOR_ENUMS)
@@ -49,6 +58,21 @@ public final class Messages {
         config.setCoercion(CoercionInputShape.Boolean, CoercionAction.Fail);
         config.setCoercion(CoercionInputShape.Integer, CoercionAction.Fail);
         config.setCoercion(CoercionInputShape.Float, CoercionAction.Fail);
+    }
+
+    /** Jackson also takes a number of seconds for an instant; the contract takes text alone. */
+    private static final class InstantAsText extends StdScalarDeserializer<Instant> {
+        InstantAsText() {
+            super(Instant.class);
+        }
+
+        @Override
+        public Instant deserialize(JsonParser parser, DeserializationContext context)
+                throws IOException {
+            return parser.hasToken(JsonToken.VALUE_STRING)
+                    ? InstantDeserializer.INSTANT.deserialize(parser, context)
+                    : (Instant) context.handleUnexpectedToken(Instant.class, parser);
+        }
     }
 
     /** Payload of a message. */

@@ -86,7 +86,7 @@ class OlderDatabaseTest {
                 """
                 INSERT INTO flyway_schema_history (installed_rank, version, description, type,
                     script, installed_by, installed_on, execution_time, success)
-                VALUES (2, '9001', 'later', 'SQL', 'V9001__later.sql', '', '2030-01-01', 1, 1)""");
+                VALUES (2, '9001', 'later', 'SQL', 'V9001__later.sql', '', '2030-01-01 00:00:00.000', 1, 1)""");
         List<String> before = column("SELECT sql FROM sqlite_master ORDER BY name");
 
         assertThatThrownBy(() -> Database.open(url))
