@@ -93,8 +93,7 @@ final class Judge {
     /** The bench and the logger hold the same bytes, by their hashes. */
     private static void contents(Path outbox, Path database, List<String> unexplained) {
         String hash = " || ' ' || sha256 FROM ";
-        Set<String> here =
-                new HashSet<>(column(outbox, "SELECT message_id" + hash + "message"));
+        Set<String> here = new HashSet<>(column(outbox, "SELECT message_id" + hash + "message"));
         List<String> there = column(database, "SELECT id" + hash + "cycle");
         there.addAll(column(database, "SELECT id" + hash + "bench_event"));
         without(there, here).forEach(one -> unexplained.add("other content: " + one));
@@ -115,8 +114,7 @@ final class Judge {
     }
 
     /** An interrupted cycle needs a killed controller, a begun one a start that was seen. */
-    private static void outcomes(
-            Trouble trouble, List<String> outcomes, List<String> unexplained) {
+    private static void outcomes(Trouble trouble, List<String> outcomes, List<String> unexplained) {
         long interrupted = outcomes.stream().filter("INTERRUPTED"::equals).count();
         if (interrupted > trouble.controllersKilled()) {
             unexplained.add(

@@ -11,8 +11,7 @@ enum Mishap {
     BROKER_KILLED(SetUp::mosquitto, Trouble::killBroker, Trouble::startBroker),
     CONTROLLER_FROZEN(Trouble::freezeController, Trouble::thawController),
     LOGGER_FROZEN(t -> t.yard().logger().freeze(), t -> t.yard().logger().thaw()),
-    BROKER_FROZEN(
-            SetUp::mosquitto, t -> t.yard().broker().freeze(), t -> t.yard().broker().thaw()),
+    BROKER_FROZEN(SetUp::mosquitto, t -> t.yard().broker().freeze(), t -> t.yard().broker().thaw()),
     BENCH_LINE_CUT(
             t -> t.yard().benchLine().become(Condition.CUT),
             t -> t.yard().benchLine().become(Condition.OPEN)),
@@ -35,11 +34,9 @@ enum Mishap {
             t -> t.yard().loggerLine().become(Condition.SLOW),
             t -> t.yard().loggerLine().become(Condition.OPEN)),
     BENCH_DISK_FULL(Where.BENCH_DISK, t -> t.benchDisk().full(), t -> t.benchDisk().roomy()),
-    BENCH_DISK_READ_ONLY(
-            Where.BENCH_DISK, Trouble::benchReadOnly, Trouble::benchWritableAgain),
+    BENCH_DISK_READ_ONLY(Where.BENCH_DISK, Trouble::benchReadOnly, Trouble::benchWritableAgain),
     LOGGER_DISK_FULL(Where.LOGGER_DISK, t -> t.loggerDisk().full(), t -> t.loggerDisk().roomy()),
-    LOGGER_DISK_READ_ONLY(
-            Where.LOGGER_DISK, Trouble::loggerReadOnly, Trouble::loggerWritableAgain),
+    LOGGER_DISK_READ_ONLY(Where.LOGGER_DISK, Trouble::loggerReadOnly, Trouble::loggerWritableAgain),
     BENCH_CLOCK_BACK(t -> t.stepBenchClock(-86_400), t -> {}),
     BENCH_CLOCK_FORWARD(t -> t.stepBenchClock(3_600), t -> {}),
     LOGGER_CLOCK_BACK(Where.LOGGER_CLOCK, t -> t.stepLoggerClock(-86_400), t -> {}),

@@ -172,8 +172,7 @@ final class Program implements AutoCloseable {
     }
 
     private void signal(String name) {
-        Program kill =
-                start("kill", List.of("kill", "-" + name, String.valueOf(process.pid())));
+        Program kill = start("kill", List.of("kill", "-" + name, String.valueOf(process.pid())));
         if (kill.awaitExit() != 0) {
             throw new AssertionError(this.name + " takes no signal:\n" + kill.tail());
         }

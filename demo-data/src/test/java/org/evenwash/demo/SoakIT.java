@@ -98,8 +98,7 @@ class SoakIT {
                 BenchHand.pass(Duration.ofSeconds(25));
                 assertThat(statusOf(pages)).isEqualTo(200);
                 if (minute > 0) {
-                    System.out.printf(
-                            "soak: minute %d, %s%n", minute + 1, footprint.look());
+                    System.out.printf("soak: minute %d, %s%n", minute + 1, footprint.look());
                 }
             }
         }
@@ -153,8 +152,7 @@ class SoakIT {
         for (Path outbox : yard.outboxes()) {
             begun.addAll(Judge.cyclesIn(outbox));
             numbers +=
-                    Long.parseLong(
-                            Yard.column(outbox, "SELECT last_sequence FROM outbox").get(0));
+                    Long.parseLong(Yard.column(outbox, "SELECT last_sequence FROM outbox").get(0));
         }
         List<String> stored = Yard.column(database, "SELECT id FROM cycle");
         double heap_MB = footprint.growth(Footprint.Look::heap_MB);

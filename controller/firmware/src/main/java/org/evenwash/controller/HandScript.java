@@ -124,7 +124,8 @@ final class HandScript {
 
     private void help() {
         out.println(String.join(" ", acts.keySet()));
-        out.println("pause SECONDS (of the bench's time), wait STATE [SECONDS], settle, status, quit");
+        out.println(
+                "pause SECONDS (of the bench's time), wait STATE [SECONDS], settle, status, quit");
         out.println("clock SECONDS: steps the wall clock, such as clock -3600");
         out.println("fail SENSOR FAULT, mend SENSOR: such as fail tachometer disconnected");
     }

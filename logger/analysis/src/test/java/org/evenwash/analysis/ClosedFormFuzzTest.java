@@ -37,6 +37,7 @@ class ClosedFormFuzzTest {
 
     private static final int FULL_SIZE = 1_000_000;
     private static final long SEED = 20_261_124;
+
     /** Of the processor's time: what else the machine does is no fault of the fit. */
     private static final Duration SLOWEST = Duration.ofSeconds(5);
 

@@ -49,6 +49,7 @@ class FitFuzzTest {
     private static final int FULL_SIZE = 20_000;
     private static final int DATA_SETS =
             FULL_SIZE * Integer.getInteger("evenwash.fuzz.percent", 1) / 100;
+
     /** Of the processor's time: what else the machine does is no fault of the fit. */
     private static final Duration SLOWEST = Duration.ofSeconds(5);
 

@@ -168,8 +168,9 @@ public final class Mutations {
             case 2 -> NODES.objectNode();
             case 3 -> nested(random.nextInt(900));
             case 4 -> NODES.numberNode(random.nextGaussian() * Math.pow(10, random.nextInt(12)));
-            case 5 -> NODES.rawValueNode(
-                    new com.fasterxml.jackson.databind.util.RawValue(number(random)));
+            case 5 ->
+                    NODES.rawValueNode(
+                            new com.fasterxml.jackson.databind.util.RawValue(number(random)));
             default -> NODES.textNode(text(random));
         };
     }

@@ -41,7 +41,8 @@ class BrokerFuzzTest {
         Set<String> bad = new HashSet<>();
         try (Station station = Station.start(StationConfig.inFolder(folder.resolve("data")))) {
             await("line").atMost(60, SECONDS).until(station::isConnected);
-            String password = station.workplace().benches().admit(BENCH, "Bench", true, By.nobody());
+            String password =
+                    station.workplace().benches().admit(BENCH, "Bench", true, By.nobody());
             try (PlainBench bench = new PlainBench(station.brokerAddress(), BENCH, password)) {
                 UUID outbox = UUID.randomUUID();
                 for (int i = 0; i < size; i++) {

@@ -223,9 +223,7 @@ class PayloadFuzzTest {
                         Topics.Kind.STATE,
                         Topics.Kind.LIVE)) {
             String name =
-                    "/org/evenwash/record/schema/"
-                            + kind.name().toLowerCase(Locale.ROOT)
-                            + ".json";
+                    "/org/evenwash/record/schema/" + kind.name().toLowerCase(Locale.ROOT) + ".json";
             try (InputStream file = Messages.class.getResourceAsStream(name)) {
                 schemas.put(kind, registry.getSchema(file));
             } catch (IOException e) {

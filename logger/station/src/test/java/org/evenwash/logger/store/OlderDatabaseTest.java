@@ -71,8 +71,7 @@ class OlderDatabaseTest {
 
         assertThatThrownBy(() -> Database.open(url))
                 .isInstanceOf(DatabaseTrouble.class)
-                .hasMessageStartingWith(
-                        "the database cannot be brought to this program's schema");
+                .hasMessageStartingWith("the database cannot be brought to this program's schema");
 
         assertThat(column("SELECT sql FROM sqlite_master ORDER BY name")).isEqualTo(before);
         assertThat(column("SELECT version FROM flyway_schema_history WHERE success"))

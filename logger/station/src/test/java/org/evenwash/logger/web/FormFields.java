@@ -145,12 +145,12 @@ final class FormFields {
         double most = Math.min(type.path("maximum").asDouble(1_000), least + 400);
         return switch (type.path("type").asText()) {
             case "integer" ->
-                    JSON.getNodeFactory().numberNode((long) least + random.nextInt(1 + (int) (most - least)));
+                    JSON.getNodeFactory()
+                            .numberNode((long) least + random.nextInt(1 + (int) (most - least)));
             case "number" ->
                     JSON.getNodeFactory().numberNode(least + (most - least) * random.nextDouble());
             case "boolean" -> JSON.getNodeFactory().booleanNode(random.nextBoolean());
-            case "array" ->
-                    JSON.createArrayNode().add(value(name, type.path("items"), random));
+            case "array" -> JSON.createArrayNode().add(value(name, type.path("items"), random));
             default -> JSON.getNodeFactory().textNode("Word " + random.nextInt(1_000_000));
         };
     }

@@ -28,8 +28,7 @@ final class RawClient {
     /** With a session and the token that its writes need. */
     static RawClient signedIn(Scene scene) throws IOException {
         RawClient client = new RawClient(scene.server.port());
-        String answer =
-                client.exchange(client.request("GET", "/api/session", "", new byte[0]));
+        String answer = client.exchange(client.request("GET", "/api/session", "", new byte[0]));
         client.cookie = found(COOKIE, answer);
         client.token = found(TOKEN, answer);
         return client;

@@ -114,8 +114,7 @@ class WebFuzzTest {
                 .isEqualTo(200);
     }
 
-    private static byte[] request(
-            RawClient client, FormFields fields, Route route, Random random) {
+    private static byte[] request(RawClient client, FormFields fields, Route route, Random random) {
         String address = fields.address(route, random);
         if (random.nextInt(4) == 0) {
             address = mutatedAddress(address, random);
@@ -171,7 +170,16 @@ class WebFuzzTest {
 
     private static String query(Random random) {
         List<String> names =
-                List.of("page", "colony", "apiary", "bench", "sort", "theme", "position", "pass", "x");
+                List.of(
+                        "page",
+                        "colony",
+                        "apiary",
+                        "bench",
+                        "sort",
+                        "theme",
+                        "position",
+                        "pass",
+                        "x");
         return names.get(random.nextInt(names.size()))
                 + "="
                 + URLEncoder.encode(Mutations.text(random), StandardCharsets.UTF_8);
