@@ -8,6 +8,7 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.regex.Pattern;
 import org.evenwash.controller.config.Configuration.Broker;
 import org.evenwash.controller.config.Configuration.Keeping;
 import org.evenwash.controller.config.Pins.InputName;
@@ -17,6 +18,10 @@ import org.evenwash.controller.process.Settings;
 
 /** The one commented YAML file in which a bench is described. */
 public final class ConfigurationFile {
+    /** By spelling alone: reading a file asks no name server. */
+    private static final Pattern LOOPBACK =
+            Pattern.compile("localhost|127(\\.[0-9]{1,3}){3}|::1", Pattern.CASE_INSENSITIVE);
+
     private static final String SHIPPED = "evenwash-controller.yaml";
     private static final int SCAN_PERIOD_MS = 10;
 
@@ -157,12 +162,22 @@ public final class ConfigurationFile {
                     "is given without the other half of the log-in",
                     "Give both user and passwordFile, or neither");
         }
+        String host = section.text("host", "[A-Za-z0-9.:-]{1,253}", "a host name or address");
+        boolean tls = section.yesNo("tls");
+        boolean meant = section.yesNo("passwordInClear");
+        if (!tls && !user.isEmpty() && !meant && !LOOPBACK.matcher(host).matches()) {
+            section.mistake(
+                    "tls",
+                    "is false, and the password would travel to " + host + " in clear",
+                    "Write tls: true and caFile with the logger's trust.pem; on a line that nobody"
+                            + " else can reach, passwordInClear: true");
+        }
         return new Broker(
-                section.text("host", "[A-Za-z0-9.:-]{1,253}", "a host name or address"),
+                host,
                 section.whole("port", 1, 65_535),
                 user,
                 password,
-                section.yesNo("tls"),
+                tls,
                 file(section, "caFile", folder));
     }
 

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -92,6 +93,24 @@ class ConfigurationFileTest {
                         m -> assertThat(m).contains("nearFlashPoint", "acknowledge, refuse"),
                         m -> assertThat(m).contains("stands twice, first in line 11"),
                         m -> assertThat(m).contains("lid.pin is 5", "eStop"));
+    }
+
+    @Test
+    void passwordBeyondThisMachine_needsTls_orAWordThatItIsMeant(@TempDir Path folder)
+            throws IOException, MistakenFile {
+        Path password = Files.writeString(folder.resolve("password"), "three words");
+        String broker =
+                "broker: { host: %s, user: bench-1, passwordFile: " + password + "%s }";
+        assertThat(mistakesOf(broker.formatted("yard.example", "")))
+                .singleElement()
+                .extracting(Mistake::inWords)
+                .asString()
+                .contains("would travel to yard.example in clear", "trust.pem");
+        assertThat(read(broker.formatted("yard.example", ", tls: true")).broker().tls()).isTrue();
+        assertThat(read(broker.formatted("yard.example", ", passwordInClear: true")).broker().tls())
+                .isFalse();
+        assertThat(read(broker.formatted("127.0.0.1", "")).broker().user()).isEqualTo("bench-1");
+        assertThat(mistakesOf(broker.formatted("127.0.0.1.yard.example", ""))).hasSize(1);
     }
 
     @Test

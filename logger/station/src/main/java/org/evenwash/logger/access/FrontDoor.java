@@ -127,17 +127,24 @@ public final class FrontDoor {
         }
         Instant now = clock.instant();
         String hash = RandomSecret.hash(secret);
-        Optional<WebSessions.Row> row =
-                database.read(
-                        handle ->
-                                WebSessions.find(
-                                        handle, hash, now.minus(IDLE), now.minus(LONGEST)));
+        Optional<WebSessions.Row> row = session(hash, now);
         row.filter(found -> found.seenAt().plus(SEEN_EVERY).isBefore(now))
                 .ifPresent(found -> database.change(h -> WebSessions.seen(h, hash, now)));
         return row.map(
                 found ->
                         new Person(
                                 found.accountId(), found.operatorId(), found.name(), found.role()));
+    }
+
+    private Optional<WebSessions.Row> session(String hash, Instant now) {
+        return database.read(
+                handle -> WebSessions.find(handle, hash, now.minus(IDLE), now.minus(LONGEST)));
+    }
+
+    /** Whether a session still counts; asking is no use of it, so that an open page lets it run out. */
+    public boolean counts(String secret) {
+        return RandomSecret.looksRight(secret)
+                && session(RandomSecret.hash(secret), clock.instant()).isPresent();
     }
 
     public void signOut(String secret) {

@@ -11,6 +11,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.store.Accounts;
 import org.evenwash.logger.tls.Identity;
 import org.evenwash.logger.web.WebServer;
 import org.evenwash.logger.web.WebSettings;
@@ -89,6 +90,12 @@ final class Serve implements Callable<Integer> {
             out.println("Data folder: " + config.data().toAbsolutePath());
             out.println("Benches connect to " + station.brokerAddress());
             out.println("Pages at " + pages.address());
+            if (!station.database().read(Accounts::any)) {
+                out.println(
+                        "Nobody has a password yet, so only this machine can open them. The first is"
+                                + " set at "
+                                + pages.address().resolve("/accounts"));
+            }
             out.println("Stop with Ctrl-C.");
             out.flush();
             asked.await();

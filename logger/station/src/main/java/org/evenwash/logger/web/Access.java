@@ -6,7 +6,7 @@ import org.evenwash.logger.store.Role;
 enum Access {
     /** Whoever reaches the port: the sign-in page, its style, up or down. Nothing that is kept here. */
     EVERYBODY(null),
-    /** Figures for a monitoring program: this machine, or any token. */
+    /** Figures for a monitoring program: this machine, any token, whoever is signed in. */
     METRICS(null),
     /** Whoever is signed in: the day's work and all that is read. */
     OPERATOR(Role.OPERATOR),

@@ -10,6 +10,7 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
+import java.util.function.BooleanSupplier;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.wash.Workplace;
 import org.slf4j.Logger;
@@ -43,8 +44,8 @@ final class BenchStream implements AutoCloseable {
     private final ScheduledFuture<?> painting;
     private long periods;
 
-    /** One open page: its shell, and each part as it was last sent. */
-    private record Watcher(Shell page, Map<String, String> sent) {}
+    /** One open page: its shell, each part as it was last sent, and whether it may still be read. */
+    private record Watcher(Shell page, Map<String, String> sent, BooleanSupplier stillIn) {}
 
     BenchStream(FrontDesk desk, Workplace place, BenchPage benches, BenchBoard board) {
         this.desk = desk;
@@ -65,7 +66,7 @@ final class BenchStream implements AutoCloseable {
         Shell page = desk.shell(client.ctx(), "", "bench");
         client.keepAlive();
         client.onClose(() -> watchers.remove(client));
-        watchers.put(client, new Watcher(page, new HashMap<>()));
+        watchers.put(client, new Watcher(page, new HashMap<>(), desk.stillIn(client.ctx())));
         place.benches().benches().forEach(bench -> changed.add(bench.id()));
     }
 
@@ -81,12 +82,21 @@ final class BenchStream implements AutoCloseable {
                 }
             }
             if (signOfLife) {
-                watchers.keySet().forEach(client -> client.sendComment("here"));
+                watchers.forEach(BenchStream::signOfLife);
             }
         } catch (RuntimeException e) {
             // An exception would end the schedule for every open page; the next change is drawn
             // again.
             LOG.warn("a change at a bench could not be shown", e);
+        }
+    }
+
+    /** Whoever signed out meanwhile is sent nothing more. */
+    private static void signOfLife(SseClient client, Watcher watcher) {
+        if (watcher.stillIn().getAsBoolean()) {
+            client.sendComment("here");
+        } else {
+            client.close();
         }
     }
 

@@ -7,6 +7,7 @@ import java.time.ZoneId;
 import java.util.Map;
 import java.util.OptionalLong;
 import java.util.function.LongSupplier;
+import java.util.function.BooleanSupplier;
 
 /** What every handler has at hand: the reader's words and numbers, the shell, the templates. */
 final class FrontDesk {
@@ -57,6 +58,11 @@ final class FrontDesk {
 
     String token(Context ctx) {
         return guard.token(ctx);
+    }
+
+    /** See {@link Guard#stillIn}. */
+    BooleanSupplier stillIn(Context ctx) {
+        return guard.stillIn(ctx);
     }
 
     Shell shell(Context ctx, String title, String active) {

@@ -8,6 +8,7 @@ import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.BooleanSupplier;
 import org.evenwash.logger.access.FrontDoor;
 import org.evenwash.logger.access.Person;
 import org.evenwash.logger.secret.RandomSecret;
@@ -55,10 +56,7 @@ final class Guard {
     private Visit identify(Context ctx) {
         String authorization = ctx.header("Authorization");
         if (authorization != null) {
-            return doors.withToken(
-                            authorization.startsWith(BEARER)
-                                    ? authorization.substring(BEARER.length()).strip()
-                                    : "")
+            return doors.withToken(bearer(authorization))
                     .map(person -> new Visit(Visit.Kind.TOKEN, person))
                     .orElse(Visit.STRANGER);
         }
@@ -67,6 +65,26 @@ final class Guard {
             return new Visit(Visit.Kind.SESSION, person.get());
         }
         return doors.nobodyHasAPassword() && local(ctx) ? Visit.HOUSE : Visit.STRANGER;
+    }
+
+    private static String bearer(String authorization) {
+        return authorization.startsWith(BEARER)
+                ? authorization.substring(BEARER.length()).strip()
+                : "";
+    }
+
+    /** Whether whoever asked may still read, for what goes on sending after it was let in. */
+    BooleanSupplier stillIn(Context ctx) {
+        Visit.Kind kind = Visit.of(ctx).kind();
+        String secret = secret(ctx);
+        String authorization = ctx.header("Authorization");
+        return () ->
+                switch (kind) {
+                    case STRANGER -> false;
+                    case HOUSE -> doors.nobodyHasAPassword();
+                    case SESSION -> doors.front.counts(secret);
+                    case TOKEN -> doors.withToken(bearer(authorization)).isPresent();
+                };
     }
 
     /** A route with its rule before it. */
@@ -85,7 +103,7 @@ final class Guard {
         boolean admitted =
                 switch (access) {
                     case EVERYBODY -> true;
-                    case METRICS -> local(ctx) || visit.kind() == Visit.Kind.TOKEN;
+                    case METRICS -> local(ctx) || visit.kind() != Visit.Kind.STRANGER;
                     case OPERATOR, REVIEWER, KEEPER -> visit.may(access.least());
                 };
         if (admitted) {
@@ -97,13 +115,9 @@ final class Guard {
                     403,
                     "role",
                     texts.say("bad.role"),
-                    texts.say("bad.role.remedy", texts.say(needed(access))));
+                    texts.say("bad.role.remedy", texts.say(access.least())));
         }
         throw signIn(ctx);
-    }
-
-    private static Enum<?> needed(Access access) {
-        return access.least() == null ? org.evenwash.logger.store.Role.OPERATOR : access.least();
     }
 
     /** For a stranger who wants what is not open to strangers. */

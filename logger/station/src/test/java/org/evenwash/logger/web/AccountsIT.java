@@ -1,0 +1,162 @@
+package org.evenwash.logger.web;
+
+import static java.util.concurrent.TimeUnit.SECONDS;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import org.assertj.core.api.SoftAssertions;
+import org.evenwash.logger.access.FrontDoor;
+import org.evenwash.logger.wash.By;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.openqa.selenium.By.ById;
+import org.openqa.selenium.By.ByCssSelector;
+
+/** Signing in, accounts and an expired sign-in, in a browser. */
+class AccountsIT {
+    private static final int SMALLEST_TARGET = 48;
+
+    private static void look(Browser browser, String name, SoftAssertions all) {
+        all.assertThat(browser.overflow()).as(name + " is wider than the window").isZero();
+        all.assertThat(browser.smallTargets(SMALLEST_TARGET)).as(name).isEmpty();
+        for (boolean dark : new boolean[] {false, true}) {
+            browser.dark(dark);
+            all.assertThat(browser.seriousViolations()).as(name + dark).isEmpty();
+            browser.screenshot(name + (dark ? "-dark" : ""));
+        }
+        browser.dark(false);
+    }
+
+    private static void type(Browser browser, String id, String text) {
+        var field = browser.driver.findElement(new ById(id));
+        field.clear();
+        field.sendKeys(text);
+    }
+
+    private static void signIn(Browser browser, String name) {
+        type(browser, "sign-in-name", name);
+        type(browser, "sign-in-password", Scene.PASSWORD);
+        browser.driver.findElement(new ByCssSelector("main button.primary")).click();
+    }
+
+    private static void arrivesAt(Browser browser, String path) {
+        await(path)
+                .atMost(30, SECONDS)
+                .until(() -> browser.driver.getCurrentUrl().endsWith(path));
+    }
+
+    @ParameterizedTest
+    @CsvSource({"390, 844", "1280, 800"})
+    void fromTheFirstPassword_toATokenAndALockedAccount(
+            int width, int height, @TempDir Path folder) {
+        SoftAssertions all = new SoftAssertions();
+        try (Scene scene = Scene.populated(folder);
+                Browser browser = new Browser(width, height, folder.resolve("profile"))) {
+            scene.place.benches().admit(Scene.BENCH, Scene.BENCH, true, By.nobody());
+            browser.driver.get(scene.address("/accounts"));
+            look(browser, "accounts-first", all);
+            type(browser, "first-person", "Ada");
+            type(browser, "first-signInName", "ada");
+            type(browser, "first-password", Scene.PASSWORD);
+            type(browser, "first-passwordAgain", Scene.PASSWORD);
+            browser.driver.findElement(new ByCssSelector("main button.primary")).click();
+            await("account of Ada")
+                    .atMost(30, SECONDS)
+                    .until(() -> browser.driver.getPageSource().contains("Signed in as ada"));
+            scene.doors.accounts.add(
+                    "cleo", "Cleo", org.evenwash.logger.store.Role.OPERATOR, Scene.PASSWORD);
+            for (int i = 0; i < 10; i++) {
+                scene.doors.front.signIn("cleo", "guess", "192.0.2." + i);
+            }
+            scene.doors.tokens.make(
+                    scene.doors.accounts.named("ada").id(), "monitoring", null, 365);
+            browser.driver.get(scene.address("/accounts"));
+            browser.driver.executeScript(
+                    "document.querySelectorAll('details').forEach(d => d.open = true)");
+            assertThat(browser.driver.getPageSource()).contains("locked after wrong passwords");
+            look(browser, "accounts", all);
+            type(browser, "token-tokenName", "export to the office");
+            browser.driver
+                    .findElement(new ByCssSelector("form[action='/api/tokens'] button"))
+                    .click();
+            await("token").atMost(30, SECONDS).until(() -> browser.driver.getPageSource().contains("evenwash_"));
+            look(browser, "token", all);
+            browser.driver.get(scene.address("/account"));
+            look(browser, "account", all);
+            browser.driver.findElement(new ByCssSelector(".who button")).click();
+            arrivesAt(browser, "/sign-in");
+            look(browser, "sign-in", all);
+            type(browser, "sign-in-name", "ada");
+            type(browser, "sign-in-password", "not this one");
+            browser.driver.findElement(new ByCssSelector("main button.primary")).click();
+            await("refusal")
+                    .atMost(30, SECONDS)
+                    .until(() -> browser.driver.getPageSource().contains("do not fit"));
+            look(browser, "sign-in-wrong", all);
+            all.assertThat(browser.complaints())
+                    .filteredOn(line -> !line.contains("401"))
+                    .isEmpty();
+            all.assertAll();
+        }
+    }
+
+    /** What was typed while the sign-in ran out is sent after signing in again, in the same name. */
+    @Test
+    void signInThatEnded_losesNothingTyped_andSendsItAfterwards(@TempDir Path folder) {
+        TurnableClock clock = new TurnableClock();
+        try (Scene scene = Scene.populated(folder, clock);
+                Browser browser = new Browser(390, 844, folder.resolve("profile"))) {
+            scene.passwords();
+            String wash = "/washes/" + scene.fresh.id();
+            browser.driver.get(scene.address(wash));
+            signIn(browser, "cleo");
+            arrivesAt(browser, wash);
+            type(browser, "count-mites", "7");
+            clock.turn(FrontDoor.IDLE.plus(Duration.ofMinutes(1)));
+            browser.driver
+                    .findElement(new ByCssSelector("form[data-keep^='count-'] button.primary"))
+                    .click();
+            await("word that the sign-in ended")
+                    .atMost(30, SECONDS)
+                    .until(
+                            () ->
+                                    browser.driver
+                                            .findElement(new ByCssSelector(".answer"))
+                                            .getText()
+                                            .contains("The sign-in has ended"));
+            browser.screenshot("sign-in-ended");
+            assertThat(scene.place.sheets().of(scene.fresh.id()).passes())
+                    .allMatch(pass -> pass.counts().isEmpty());
+
+            // Somebody else on the same phone: nothing of it is shown to them or sent in their name.
+            browser.driver.findElement(new ByCssSelector(".answer a")).click();
+            signIn(browser, "brook");
+            arrivesAt(browser, wash);
+            assertThat(
+                            browser.driver
+                                    .findElement(new ById("count-mites"))
+                                    .getAttribute("value"))
+                    .isEmpty();
+            browser.driver.findElement(new ByCssSelector(".who button")).click();
+            arrivesAt(browser, "/sign-in");
+
+            browser.driver.get(scene.address(wash));
+            signIn(browser, "cleo");
+            await("count")
+                    .atMost(30, SECONDS)
+                    .until(
+                            () ->
+                                    scene.place.sheets().of(scene.fresh.id()).passes().stream()
+                                            .anyMatch(pass -> !pass.counts().isEmpty()));
+            var count =
+                    scene.place.sheets().of(scene.fresh.id()).passes().get(0).counts().get(0);
+            assertThat(count.mites()).isEqualTo(7);
+            assertThat(count.countedBy())
+                    .isEqualTo(scene.doors.accounts.named("cleo").operatorId());
+        }
+    }
+}
