@@ -99,8 +99,7 @@ class ConfigurationFileTest {
     void passwordBeyondThisMachine_needsTls_orAWordThatItIsMeant(@TempDir Path folder)
             throws IOException, MistakenFile {
         Path password = Files.writeString(folder.resolve("password"), "three words");
-        String broker =
-                "broker: { host: %s, user: bench-1, passwordFile: " + password + "%s }";
+        String broker = "broker: { host: %s, user: bench-1, passwordFile: " + password + "%s }";
         assertThat(mistakesOf(broker.formatted("yard.example", "")))
                 .singleElement()
                 .extracting(Mistake::inWords)

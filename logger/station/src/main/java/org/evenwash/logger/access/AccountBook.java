@@ -76,8 +76,7 @@ public final class AccountBook {
         return add(name, personName, role, password, false);
     }
 
-    private Account add(
-            String name, String personName, Role role, String password, boolean first) {
+    private Account add(String name, String personName, Role role, String password, boolean first) {
         String lower = name.strip().toLowerCase(Locale.ROOT);
         if (!lower.matches(NAME)) {
             throw Refused.invalid(
@@ -98,7 +97,9 @@ public final class AccountBook {
                             }
                             if (!first && !Accounts.any(handle) && role != Role.KEEPER) {
                                 throw Refused.conflict(
-                                        "first account", "must be a keeper's", "add the keeper first");
+                                        "first account",
+                                        "must be a keeper's",
+                                        "add the keeper first");
                             }
                             if (Accounts.named(handle, lower).isPresent()) {
                                 throw Refused.conflict(
@@ -125,7 +126,9 @@ public final class AccountBook {
 
     private UUID operator(Handle handle, String personName) {
         String name = personName == null ? "" : personName.strip();
-        if (name.isEmpty() || name.length() > 80 || name.chars().anyMatch(Character::isISOControl)) {
+        if (name.isEmpty()
+                || name.length() > 80
+                || name.chars().anyMatch(Character::isISOControl)) {
             throw Refused.invalid(
                     "person", "has no usable name", "enter a name of 1 to 80 characters");
         }
@@ -164,17 +167,18 @@ public final class AccountBook {
         return switch (fault) {
             case SHORT ->
                     Refused.invalid(
-                            "password", "has fewer than " + PersonPassword.LEAST + " characters", remedy);
+                            "password",
+                            "has fewer than " + PersonPassword.LEAST + " characters",
+                            remedy);
             case LONG ->
                     Refused.invalid(
-                            "password", "has more than " + PersonPassword.MOST + " characters", remedy);
-            case REPEATS ->
-                    Refused.invalid("password", "repeats a few characters", remedy);
+                            "password",
+                            "has more than " + PersonPassword.MOST + " characters",
+                            remedy);
+            case REPEATS -> Refused.invalid("password", "repeats a few characters", remedy);
             case GUESSABLE ->
                     Refused.invalid(
-                            "password",
-                            "contains the name, or a word that is tried first",
-                            remedy);
+                            "password", "contains the name, or a word that is tried first", remedy);
         };
     }
 

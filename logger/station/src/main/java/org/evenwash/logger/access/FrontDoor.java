@@ -111,8 +111,7 @@ public final class FrontDoor {
                 handle -> {
                     WebSessions.tidy(handle, now.minus(IDLE), now.minus(LONGEST));
                     Accounts.unlock(handle, account.id());
-                    WebSessions.insert(
-                            handle, RandomSecret.hash(secret), account.id(), now);
+                    WebSessions.insert(handle, RandomSecret.hash(secret), account.id(), now);
                 });
         LOG.info("{} signed in from {}", account.name(), address);
         return new Outcome.SignedIn(

@@ -52,7 +52,9 @@ public final class TokenBook {
                 || label.length() > LONGEST_NAME
                 || label.chars().anyMatch(Character::isISOControl)) {
             throw Refused.invalid(
-                    "token name", "is empty or too long", "say in 1 to 80 characters what it is for");
+                    "token name",
+                    "is empty or too long",
+                    "say in 1 to 80 characters what it is for");
         }
         if (days < 1 || days > MOST_DAYS) {
             throw Refused.invalid(
@@ -98,8 +100,7 @@ public final class TokenBook {
         }
         String hash = RandomSecret.hash(given.substring(MARK.length()));
         Instant now = clock.instant();
-        Optional<ApiToken> token =
-                database.read(handle -> ApiTokens.withSecret(handle, hash, now));
+        Optional<ApiToken> token = database.read(handle -> ApiTokens.withSecret(handle, hash, now));
         Optional<Account> account =
                 token.flatMap(t -> database.read(h -> Accounts.find(h, t.accountId())))
                         .filter(Account::open);

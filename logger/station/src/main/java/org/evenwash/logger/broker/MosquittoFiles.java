@@ -25,7 +25,8 @@ public final class MosquittoFiles {
     /** An access file: the loggers by name, the benches by pattern, each in its own tree alone. */
     public static String access(Iterable<String> loggers) {
         StringBuilder text = new StringBuilder();
-        text.append("# Made by evenwash-logger broker-files. Nobody without a password gets anything.\n");
+        text.append(
+                "# Made by evenwash-logger broker-files. Nobody without a password gets anything.\n");
         for (String logger : loggers) {
             text.append("\nuser ").append(logger).append('\n');
             for (Topics.Kind kind : Topics.Kind.values()) {

@@ -79,7 +79,8 @@ final class AccountCommand implements Callable<Integer> {
                 where,
                 book -> {
                     String password = newPassword();
-                    Account account = book.add(name, person == null ? name : person, role, password);
+                    Account account =
+                            book.add(name, person == null ? name : person, role, password);
                     say(account.name() + " may sign in as " + word(account.role()) + ".");
                 });
     }
@@ -107,8 +108,7 @@ final class AccountCommand implements Callable<Integer> {
             name = "password",
             description = "Sets a new password and signs the account out everywhere.",
             mixinStandardHelpOptions = true)
-    int password(
-            @Mixin DataOption where, @Parameters(paramLabel = "NAME") String name) {
+    int password(@Mixin DataOption where, @Parameters(paramLabel = "NAME") String name) {
         return with(
                 where,
                 book -> {
@@ -178,10 +178,10 @@ final class AccountCommand implements Callable<Integer> {
     }
 
     private static String newPassword() {
-        Console console = System.console();
-        if (console == null) {
+        if (!Terminal.attached()) {
             return line();
         }
+        Console console = System.console();
         String once = asked(console, "New password: ");
         if (!once.equals(asked(console, "The same again: "))) {
             throw new BadInput("the two passwords differ; nothing was changed");

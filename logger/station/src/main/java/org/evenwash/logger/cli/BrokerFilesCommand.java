@@ -38,7 +38,9 @@ final class BrokerFilesCommand implements Callable<Integer> {
     @Mixin DataOption data;
     @Spec CommandSpec spec;
 
-    @Parameters(paramLabel = "DIR", description = "Where to write them, such as /etc/mosquitto/evenwash")
+    @Parameters(
+            paramLabel = "DIR",
+            description = "Where to write them, such as /etc/mosquitto/evenwash")
     Path folder;
 
     @Option(
@@ -91,7 +93,9 @@ final class BrokerFilesCommand implements Callable<Integer> {
         out.println(benches + (benches == 1 ? " bench" : " benches") + " may connect.");
         for (String bench : old) {
             out.println(
-                    "Bench " + bench + " was admitted by an earlier version; admit it again first.");
+                    "Bench "
+                            + bench
+                            + " was admitted by an earlier version; admit it again first.");
         }
         out.println("Include " + folder.resolve("evenwash.conf") + " in Mosquitto's settings.");
         out.println("Mosquitto's user must be able to read these files: chown mosquitto: them.");

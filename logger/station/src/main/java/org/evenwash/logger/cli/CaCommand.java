@@ -69,7 +69,8 @@ final class CaCommand implements Callable<Integer> {
             out.println("  on a bench: broker.tls: true and broker.caFile in its configuration");
             out.println("  on a phone: open the file and install it as an authority");
             tell(out, folder);
-            out.println("Keep authority-key.pem to yourself: who has it can pretend to be this logger.");
+            out.println(
+                    "Keep authority-key.pem to yourself: who has it can pretend to be this logger.");
             out.flush();
             return ExitCode.RESULT;
         }

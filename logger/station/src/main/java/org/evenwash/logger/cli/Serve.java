@@ -34,8 +34,7 @@ final class Serve implements Callable<Integer> {
     @Option(
             names = "--port",
             paramLabel = "PORT",
-            description =
-                    "Port of the pages; 0 takes a free one. Default: ${DEFAULT-VALUE}",
+            description = "Port of the pages; 0 takes a free one. Default: ${DEFAULT-VALUE}",
             defaultValue = "8080")
     int port;
 
@@ -120,7 +119,9 @@ final class Serve implements Callable<Integer> {
             return WebServer.start(station, settings);
         } catch (JavalinBindException e) {
             throw new BadInput(
-                    "port " + settings.port() + " is busy; choose another with --port, or 0 for a free one");
+                    "port "
+                            + settings.port()
+                            + " is busy; choose another with --port, or 0 for a free one");
         }
     }
 

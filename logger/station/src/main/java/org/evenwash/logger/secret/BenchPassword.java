@@ -64,8 +64,7 @@ public final class BenchPassword {
     private static byte[] derived(String password, byte[] salt, int rounds) {
         try {
             return SecretKeyFactory.getInstance("PBKDF2WithHmacSHA512")
-                    .generateSecret(
-                            new PBEKeySpec(password.toCharArray(), salt, rounds, HASH_BITS))
+                    .generateSecret(new PBEKeySpec(password.toCharArray(), salt, rounds, HASH_BITS))
                     .getEncoded();
         } catch (GeneralSecurityException e) {
             throw new IllegalStateException("PBKDF2WithHmacSHA512 belongs to every Java", e);

@@ -162,8 +162,7 @@ public final class Authority {
                             named("Evenwash " + server.stem),
                             pair.getPublic());
             builder.addExtension(Extension.basicConstraints, true, new BasicConstraints(false));
-            builder.addExtension(
-                    Extension.keyUsage, true, new KeyUsage(KeyUsage.digitalSignature));
+            builder.addExtension(Extension.keyUsage, true, new KeyUsage(KeyUsage.digitalSignature));
             builder.addExtension(
                     Extension.extendedKeyUsage,
                     false,
@@ -180,12 +179,14 @@ public final class Authority {
             Pem.write(server.key(folder), pair.getPrivate());
             Pem.write(server.certificate(folder), signed(builder, signer));
         } catch (IOException | GeneralSecurityException | OperatorCreationException e) {
-            throw new CertificateTrouble("the certificate of " + server.stem + " cannot be made", e);
+            throw new CertificateTrouble(
+                    "the certificate of " + server.stem + " cannot be made", e);
         }
     }
 
     private static GeneralNames alternatives(Set<String> names) {
-        return new GeneralNames(names.stream().map(Authority::alternative).toArray(GeneralName[]::new));
+        return new GeneralNames(
+                names.stream().map(Authority::alternative).toArray(GeneralName[]::new));
     }
 
     private static GeneralName alternative(String name) {

@@ -31,7 +31,8 @@ final class Pem {
         try {
             var found =
                     CertificateFactory.getInstance("X.509")
-                            .generateCertificates(new ByteArrayInputStream(Files.readAllBytes(file)));
+                            .generateCertificates(
+                                    new ByteArrayInputStream(Files.readAllBytes(file)));
             if (found.isEmpty()) {
                 throw new CertificateTrouble("there is no certificate in " + file, null);
             }
@@ -63,9 +64,9 @@ final class Pem {
         }
         try {
             byte[] bytes =
-                    Base64.getMimeDecoder()
-                            .decode(text.substring(begin + KEY_BEGIN.length(), end));
-            return KeyFactory.getInstance(algorithm).generatePrivate(new PKCS8EncodedKeySpec(bytes));
+                    Base64.getMimeDecoder().decode(text.substring(begin + KEY_BEGIN.length(), end));
+            return KeyFactory.getInstance(algorithm)
+                    .generatePrivate(new PKCS8EncodedKeySpec(bytes));
         } catch (GeneralSecurityException | IllegalArgumentException e) {
             throw new CertificateTrouble(
                     "the key in " + file + " cannot be read as " + algorithm, e);
@@ -87,7 +88,8 @@ final class Pem {
     }
 
     static void write(Path file, PrivateKey key) {
-        String text = KEY_BEGIN + "\n" + LINES.encodeToString(key.getEncoded()) + "\n" + KEY_END + "\n";
+        String text =
+                KEY_BEGIN + "\n" + LINES.encodeToString(key.getEncoded()) + "\n" + KEY_END + "\n";
         replace(file, text, "rw-------");
     }
 

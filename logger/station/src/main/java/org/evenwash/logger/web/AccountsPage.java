@@ -50,7 +50,11 @@ public final class AccountsPage {
     void all(Context ctx) {
         Shell page = desk.shell(ctx, desk.texts(ctx).say("accounts.title"), "accounts");
         if (Visit.of(ctx).kind() == Visit.Kind.HOUSE) {
-            desk.show(ctx, "firstPassword", page, new View(List.of(), List.of(), people(), List.of(), List.of()));
+            desk.show(
+                    ctx,
+                    "firstPassword",
+                    page,
+                    new View(List.of(), List.of(), people(), List.of(), List.of()));
             return;
         }
         desk.show(ctx, "accounts", page, view(page));

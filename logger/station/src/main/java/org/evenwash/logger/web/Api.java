@@ -1,9 +1,9 @@
 package org.evenwash.logger.web;
 
-import static org.evenwash.logger.web.Access.OPERATOR;
-import static org.evenwash.logger.web.Access.KEEPER;
-import static org.evenwash.logger.web.Access.REVIEWER;
 import static org.evenwash.logger.web.Access.EVERYBODY;
+import static org.evenwash.logger.web.Access.KEEPER;
+import static org.evenwash.logger.web.Access.OPERATOR;
+import static org.evenwash.logger.web.Access.REVIEWER;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 

@@ -69,7 +69,9 @@ final class Assets {
     }
 
     List<Route> routes() {
-        return assets.keySet().stream().map(path -> Route.get(path, Access.EVERYBODY, this::serve)).toList();
+        return assets.keySet().stream()
+                .map(path -> Route.get(path, Access.EVERYBODY, this::serve))
+                .toList();
     }
 
     private void serve(Context ctx) {

@@ -13,8 +13,7 @@ import org.evenwash.logger.wash.Workplace;
 final class DoorRoutes {
     private DoorRoutes() {}
 
-    static List<Route> of(
-            FrontDesk desk, Workplace place, Guard guard, Doors doors, Clock clock) {
+    static List<Route> of(FrontDesk desk, Workplace place, Guard guard, Doors doors, Clock clock) {
         AccountsPage accounts = new AccountsPage(desk, place, doors, clock);
         List<Route> routes = new ArrayList<>(new SignInPages(desk, guard, doors).routes());
         routes.add(get("/account", OPERATOR, accounts::own));

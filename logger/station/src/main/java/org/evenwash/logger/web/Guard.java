@@ -180,8 +180,7 @@ final class Guard {
     void give(Context ctx, String secret) {
         int seconds = (int) FrontDoor.LONGEST.toSeconds();
         ctx.cookie(
-                new Cookie(
-                        cookieName(), secret, "/", seconds, secure(), true, null, SameSite.LAX));
+                new Cookie(cookieName(), secret, "/", seconds, secure(), true, null, SameSite.LAX));
     }
 
     void takeBack(Context ctx) {

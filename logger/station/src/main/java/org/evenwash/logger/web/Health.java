@@ -18,7 +18,8 @@ interface Health {
     static Health of(Database database) {
         return () -> {
             try {
-                return database.read(h -> h.createQuery("SELECT 1").mapTo(Integer.class).one()) == 1;
+                return database.read(h -> h.createQuery("SELECT 1").mapTo(Integer.class).one())
+                        == 1;
             } catch (RuntimeException e) {
                 // Whatever it is, it is told by what fails next; here it only counts as down.
                 return false;

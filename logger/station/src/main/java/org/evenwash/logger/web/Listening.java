@@ -31,7 +31,8 @@ final class Listening {
         tls.setKeyManagerPassword(new String(password));
         tls.setIncludeProtocols("TLSv1.2", "TLSv1.3");
         HttpConfiguration https = new HttpConfiguration(plain);
-        // The name in the handshake is not compared: a logger called by its address sends none, and the
+        // The name in the handshake is not compared: a logger called by its address sends none, and
+        // the
         // guard compares the host of each request.
         https.addCustomizer(new SecureRequestCustomizer(false));
         ServerConnector connector =

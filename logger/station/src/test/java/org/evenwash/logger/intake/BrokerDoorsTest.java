@@ -75,8 +75,7 @@ class BrokerDoorsTest {
             try (PlainBench other = new PlainBench(broker, OTHER, others)) {
                 for (String client :
                         new String[] {"evenwash-bench-" + OTHER, stationsOwn, "anything", ""}) {
-                    assertThatThrownBy(
-                                    () -> new PlainBench(broker, STOLEN, password, client, null))
+                    assertThatThrownBy(() -> new PlainBench(broker, STOLEN, password, client, null))
                             .as(client)
                             .isInstanceOf(MqttException.class);
                 }
@@ -121,7 +120,9 @@ class BrokerDoorsTest {
         Authority authority = new Authority(tls, Clock.systemUTC());
         authority.create("a test");
         authority.issue(Server.BROKER, Set.of());
-        assertThat(PosixFilePermissions.toString(Files.getPosixFilePermissions(Server.BROKER.key(tls))))
+        assertThat(
+                        PosixFilePermissions.toString(
+                                Files.getPosixFilePermissions(Server.BROKER.key(tls))))
                 .isEqualTo("rw-------");
         Authority stranger = new Authority(folder.resolve("other"), Clock.systemUTC());
         stranger.create("somebody else");
@@ -129,7 +130,8 @@ class BrokerDoorsTest {
                 StationConfig.inFolder(folder.resolve("data"))
                         .listening("127.0.0.1", 0, Server.BROKER.in(tls));
         try (Station station = Station.start(config)) {
-            String password = station.workplace().benches().admit(STOLEN, STOLEN, true, By.nobody());
+            String password =
+                    station.workplace().benches().admit(STOLEN, STOLEN, true, By.nobody());
             URI broker = station.brokerAddress();
             String client = "evenwash-bench-" + STOLEN;
             assertThat(broker.getScheme()).isEqualTo("mqtts");

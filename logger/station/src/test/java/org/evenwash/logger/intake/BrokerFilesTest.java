@@ -45,8 +45,7 @@ class BrokerFilesTest {
         write(data, files);
         String settings = Files.readString(files.resolve("evenwash.conf"));
         assertThat(settings).contains("listener 1883 127.0.0.1", "use_username_as_clientid true");
-        try (Mosquitto broker =
-                new Mosquitto(folder.resolve("mosquitto"), settings)) {
+        try (Mosquitto broker = new Mosquitto(folder.resolve("mosquitto"), settings)) {
             StationConfig config =
                     StationConfig.inFolder(data)
                             .withBroker(
@@ -78,7 +77,8 @@ class BrokerFilesTest {
                     assertThat(station.workplace().cycles().list(BENCH, Page.first(9)).rows())
                             .hasSize(2);
 
-                    // The library hangs up on a refusal. Under the other's client id it ends nobody.
+                    // The library hangs up on a refusal. Under the other's client id it ends
+                    // nobody.
                     try (PlainBench again =
                             new PlainBench(
                                     broker.address(),

@@ -46,7 +46,10 @@ public final class PlainBench implements MqttCallback, AutoCloseable {
         this.id = id;
         client =
                 new MqttAsyncClient(
-                        (trust == null ? "tcp://" : "ssl://") + broker.getHost() + ":" + broker.getPort(),
+                        (trust == null ? "tcp://" : "ssl://")
+                                + broker.getHost()
+                                + ":"
+                                + broker.getPort(),
                         clientId,
                         new MemoryPersistence());
         client.setCallback(this);

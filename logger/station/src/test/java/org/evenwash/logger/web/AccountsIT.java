@@ -13,8 +13,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.openqa.selenium.By.ById;
 import org.openqa.selenium.By.ByCssSelector;
+import org.openqa.selenium.By.ById;
 
 /** Signing in, accounts and an expired sign-in, in a browser. */
 class AccountsIT {
@@ -37,16 +37,20 @@ class AccountsIT {
         field.sendKeys(text);
     }
 
+    /** By script: at the foot of a phone's page the places lie over the button until it is scrolled. */
+    private static void press(Browser browser, String selector) {
+        browser.driver.executeScript(
+                "arguments[0].click()", browser.driver.findElement(new ByCssSelector(selector)));
+    }
+
     private static void signIn(Browser browser, String name) {
         type(browser, "sign-in-name", name);
         type(browser, "sign-in-password", Scene.PASSWORD);
-        browser.driver.findElement(new ByCssSelector("main button.primary")).click();
+        press(browser, "main button.primary");
     }
 
     private static void arrivesAt(Browser browser, String path) {
-        await(path)
-                .atMost(30, SECONDS)
-                .until(() -> browser.driver.getCurrentUrl().endsWith(path));
+        await(path).atMost(30, SECONDS).until(() -> browser.driver.getCurrentUrl().endsWith(path));
     }
 
     @ParameterizedTest
@@ -63,7 +67,7 @@ class AccountsIT {
             type(browser, "first-signInName", "ada");
             type(browser, "first-password", Scene.PASSWORD);
             type(browser, "first-passwordAgain", Scene.PASSWORD);
-            browser.driver.findElement(new ByCssSelector("main button.primary")).click();
+            press(browser, "main button.primary");
             await("account of Ada")
                     .atMost(30, SECONDS)
                     .until(() -> browser.driver.getPageSource().contains("Signed in as ada"));
@@ -80,19 +84,19 @@ class AccountsIT {
             assertThat(browser.driver.getPageSource()).contains("locked after wrong passwords");
             look(browser, "accounts", all);
             type(browser, "token-tokenName", "export to the office");
-            browser.driver
-                    .findElement(new ByCssSelector("form[action='/api/tokens'] button"))
-                    .click();
-            await("token").atMost(30, SECONDS).until(() -> browser.driver.getPageSource().contains("evenwash_"));
+            press(browser, "form[action='/api/tokens'] button");
+            await("token")
+                    .atMost(30, SECONDS)
+                    .until(() -> browser.driver.getPageSource().contains("evenwash_"));
             look(browser, "token", all);
             browser.driver.get(scene.address("/account"));
             look(browser, "account", all);
-            browser.driver.findElement(new ByCssSelector(".who button")).click();
+            press(browser, ".who button");
             arrivesAt(browser, "/sign-in");
             look(browser, "sign-in", all);
             type(browser, "sign-in-name", "ada");
             type(browser, "sign-in-password", "not this one");
-            browser.driver.findElement(new ByCssSelector("main button.primary")).click();
+            press(browser, "main button.primary");
             await("refusal")
                     .atMost(30, SECONDS)
                     .until(() -> browser.driver.getPageSource().contains("do not fit"));
@@ -117,9 +121,7 @@ class AccountsIT {
             arrivesAt(browser, wash);
             type(browser, "count-mites", "7");
             clock.turn(FrontDoor.IDLE.plus(Duration.ofMinutes(1)));
-            browser.driver
-                    .findElement(new ByCssSelector("form[data-keep^='count-'] button.primary"))
-                    .click();
+            press(browser, "form[data-keep^='count-'] button.primary");
             await("word that the sign-in ended")
                     .atMost(30, SECONDS)
                     .until(
@@ -132,16 +134,14 @@ class AccountsIT {
             assertThat(scene.place.sheets().of(scene.fresh.id()).passes())
                     .allMatch(pass -> pass.counts().isEmpty());
 
-            // Somebody else on the same phone: nothing of it is shown to them or sent in their name.
-            browser.driver.findElement(new ByCssSelector(".answer a")).click();
+            // Somebody else on the same phone: nothing of it is shown to them or sent in their
+            // name.
+            press(browser, ".answer a");
             signIn(browser, "brook");
             arrivesAt(browser, wash);
-            assertThat(
-                            browser.driver
-                                    .findElement(new ById("count-mites"))
-                                    .getAttribute("value"))
+            assertThat(browser.driver.findElement(new ById("count-mites")).getAttribute("value"))
                     .isEmpty();
-            browser.driver.findElement(new ByCssSelector(".who button")).click();
+            press(browser, ".who button");
             arrivesAt(browser, "/sign-in");
 
             browser.driver.get(scene.address(wash));
@@ -152,8 +152,7 @@ class AccountsIT {
                             () ->
                                     scene.place.sheets().of(scene.fresh.id()).passes().stream()
                                             .anyMatch(pass -> !pass.counts().isEmpty()));
-            var count =
-                    scene.place.sheets().of(scene.fresh.id()).passes().get(0).counts().get(0);
+            var count = scene.place.sheets().of(scene.fresh.id()).passes().get(0).counts().get(0);
             assertThat(count.mites()).isEqualTo(7);
             assertThat(count.countedBy())
                     .isEqualTo(scene.doors.accounts.named("cleo").operatorId());

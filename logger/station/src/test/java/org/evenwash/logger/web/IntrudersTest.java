@@ -88,7 +88,10 @@ class IntrudersTest {
         assertThat(unknown.statusCode()).isEqualTo(401);
         assertThat(wrong.body()).contains("do not fit each other");
         assertThat(unknown.body().replaceAll("nobody|[0-9a-f]{64}", ""))
-                .isEqualTo(wrong.body().replaceAll("value=\"ada\"", "value=\"\"").replaceAll("[0-9a-f]{64}", ""));
+                .isEqualTo(
+                        wrong.body()
+                                .replaceAll("value=\"ada\"", "value=\"\"")
+                                .replaceAll("[0-9a-f]{64}", ""));
     }
 
     @Test
@@ -100,7 +103,8 @@ class IntrudersTest {
         assertThat(locked.statusCode()).isEqualTo(429);
         assertThat(locked.headers().firstValue("Retry-After")).contains("900");
         // Another logger over the same database knows of it too.
-        var other = new Doors(scene.database, clock, new org.evenwash.logger.secret.PersonPassword(4));
+        var other =
+                new Doors(scene.database, clock, new org.evenwash.logger.secret.PersonPassword(4));
         assertThat(other.front.signIn("ada", Scene.PASSWORD, "192.0.2.9"))
                 .isInstanceOf(FrontDoor.Outcome.Wait.class);
         other.accounts.unlock(other.accounts.named("ada").id());
@@ -201,8 +205,7 @@ class IntrudersTest {
         visitor.signIn("brook", Scene.PASSWORD);
         assertThat(visitor.post("/api/standards", "{\"noThreshold\":true}").statusCode())
                 .isEqualTo(200);
-        scene.doors.accounts.setRole(
-                scene.doors.accounts.named("brook").id(), Role.OPERATOR);
+        scene.doors.accounts.setRole(scene.doors.accounts.named("brook").id(), Role.OPERATOR);
         var answer = visitor.post("/api/standards", "{\"noThreshold\":true}");
         assertThat(answer.statusCode()).isEqualTo(403);
         assertThat(answer.body()).contains("needs the role reviewer");
@@ -212,8 +215,7 @@ class IntrudersTest {
     void correctionAndCount_carryWhoIsSignedIn_whateverTheFormSays() {
         visitor.signIn("cleo", Scene.PASSWORD);
         var cleo = scene.doors.accounts.named("cleo").operatorId();
-        var count =
-                scene.place.sheets().of(scene.counted.id()).passes().get(0).counts().get(0);
+        var count = scene.place.sheets().of(scene.counted.id()).passes().get(0).counts().get(0);
         visitor.post(
                 "/api/counts/" + count.id() + "/correction",
                 "{\"version\":1,\"mites\":8,\"why\":\"one was a seed\",\"by\":\""
@@ -230,7 +232,8 @@ class IntrudersTest {
         String body = "{\"mites\":9,\"recount\":true,\"blind\":true";
         var forAnother = visitor.post(path, body + ",\"countedBy\":\"" + scene.brook.id() + "\"}");
         assertThat(forAnother.statusCode()).isEqualTo(422);
-        assertThat(forAnother.body()).contains("a blind recount is entered by the person who counted");
+        assertThat(forAnother.body())
+                .contains("a blind recount is entered by the person who counted");
         var own = visitor.post(path, body + "}");
         assertThat(own.statusCode()).as(own.body()).isEqualTo(201);
         assertThat(Visitor.read(own).get("result").get("countedBy").asText())
@@ -285,13 +288,16 @@ class IntrudersTest {
             var answer =
                     visitor.post(
                             "/api/operators",
-                            "{\"name\":" + com.fasterxml.jackson.databind.node.TextNode.valueOf(text) + "}");
+                            "{\"name\":"
+                                    + com.fasterxml.jackson.databind.node.TextNode.valueOf(text)
+                                    + "}");
             assertThat(answer.statusCode()).as(text + answer.body()).isEqualTo(201);
             String page = visitor.get("/operators").body();
             assertThat(page).doesNotContain("<script>alert", ">49<");
             // There names stand in attributes, which a quote would end.
             assertThat(visitor.get("/accounts").body()).doesNotContain("\" onmouseover=\"alert");
-            assertThat(scene.database.read(Operators::all)).anyMatch(one -> one.name().equals(text));
+            assertThat(scene.database.read(Operators::all))
+                    .anyMatch(one -> one.name().equals(text));
             var search = visitor.get("/api/washes?colonyId=" + Visitor.encoded(text));
             assertThat(search.statusCode()).as(text).isEqualTo(400);
         }
@@ -346,7 +352,9 @@ class IntrudersTest {
         String token = scene.doors.tokens.make(ada.id(), "$(reboot) {}", null, 1).secret();
         visitor.post(
                 "/api/account/password",
-                "{\"oldPassword\":\"" + Scene.PASSWORD + "\",\"password\":\"four jars of heather\"}");
+                "{\"oldPassword\":\""
+                        + Scene.PASSWORD
+                        + "\",\"password\":\"four jars of heather\"}");
         visitor.get("/nowhere%0aINFO%20forged");
         assertThat(log.list).isNotEmpty();
         for (ILoggingEvent event : log.list) {

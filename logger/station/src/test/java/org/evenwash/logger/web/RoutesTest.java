@@ -58,8 +58,7 @@ class RoutesTest {
         String address = "192.0.2." + ++addresses;
         String secret =
                 ((FrontDoor.Outcome.SignedIn)
-                                scene.doors.front.signIn(
-                                        NAMES.get(role), Scene.PASSWORD, address))
+                                scene.doors.front.signIn(NAMES.get(role), Scene.PASSWORD, address))
                         .secret();
         return Map.of(
                 "Cookie",
@@ -201,9 +200,7 @@ class RoutesTest {
         String cookie = session(Role.KEEPER).get("Cookie");
         for (Route route : walked()) {
             if (route.method() == HandlerType.POST) {
-                all.assertThat(letIn(route, Map.of("Cookie", cookie)))
-                        .as(route.path())
-                        .isFalse();
+                all.assertThat(letIn(route, Map.of("Cookie", cookie))).as(route.path()).isFalse();
                 all.assertThat(
                                 letIn(
                                         route,

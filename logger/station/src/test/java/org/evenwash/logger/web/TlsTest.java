@@ -52,8 +52,7 @@ class TlsTest {
 
     private WebServer serve(Identity identity) {
         WebSettings settings = new WebSettings("0.0.0.0", 0, Set.of(), identity, false);
-        return WebServer.start(
-                scene.database, scene.place, scene.board, settings, scene.around);
+        return WebServer.start(scene.database, scene.place, scene.board, settings, scene.around);
     }
 
     private static HttpResponse<String> get(HttpClient client, URI address)
@@ -99,7 +98,8 @@ class TlsTest {
             assertThat(get(phone, server.address().resolve("/sign-in")).body())
                     .doesNotContain("certificate ends");
             String secret =
-                    scene.doors.tokens
+                    scene.doors
+                            .tokens
                             .make(
                                     scene.doors.accounts.named("ada").id(),
                                     "look",
@@ -130,7 +130,9 @@ class TlsTest {
         assertThat(Run.of("ca", "renew", "--data", "" + data).exit()).isZero();
         assertThat(Server.WEB.in(data.resolve("tls")).names()).isEqualTo(first.names());
         assertThat(Run.of("ca", "status", "--data", "" + data).exit()).isZero();
-        new Authority(data.resolve("tls"), Clock.fixed(Instant.now().minus(Duration.ofDays(380)), ZoneOffset.UTC))
+        new Authority(
+                        data.resolve("tls"),
+                        Clock.fixed(Instant.now().minus(Duration.ofDays(380)), ZoneOffset.UTC))
                 .issue(Server.WEB, Set.of());
         Run due = Run.of("ca", "status", "--data", "" + data);
         assertThat(due.exit()).isEqualTo(1);
@@ -173,8 +175,7 @@ class TlsTest {
                         "evenwash_http_request_seconds_bucket{le=\"+Inf\"}");
         WebSettings proxied = new WebSettings("127.0.0.1", 0, Set.of(), null, true);
         try (WebServer server =
-                WebServer.start(
-                        scene.database, scene.place, scene.board, proxied, scene.around)) {
+                WebServer.start(scene.database, scene.place, scene.board, proxied, scene.around)) {
             HttpRequest throughProxy =
                     HttpRequest.newBuilder(server.address().resolve("/metrics"))
                             .header("X-Forwarded-Proto", "https")
