@@ -125,10 +125,11 @@ public final class Archive {
             List<Due> some = due.subList(from, Math.min(due.size(), from + AT_ONCE));
             database.change(
                     handle -> {
-                        WashBatch batch = new WashBatch(handle);
                         List<CycleTie> ties = new ArrayList<>();
-                        some.forEach(one -> wash(batch, one, ties));
-                        batch.flush();
+                        try (WashBatch batch = new WashBatch(handle)) {
+                            some.forEach(one -> wash(batch, one, ties));
+                            batch.flush();
+                        }
                         ties.forEach(tie -> tie.store(handle));
                     });
         }

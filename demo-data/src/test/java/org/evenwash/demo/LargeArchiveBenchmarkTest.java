@@ -4,9 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import com.sun.management.OperatingSystemMXBean;
 import java.io.IOException;
 import java.io.InputStream;
-import com.sun.management.OperatingSystemMXBean;
 import java.lang.management.ManagementFactory;
 import java.lang.management.MemoryPoolMXBean;
 import java.lang.management.MemoryType;
@@ -104,9 +104,7 @@ class LargeArchiveBenchmarkTest {
     @Test
     void everyPage_isServedWithinATenthOfASecond() {
         List<String> slow = new ArrayList<>();
-        print(
-                "%-44s %8s %8s %8s %8s %8s",
-                "page, ms", "p50", "p95", "cpu p50", "cpu p95", "KiB");
+        print("%-44s %8s %8s %8s %8s %8s", "page, ms", "p50", "p95", "cpu p50", "cpu p95", "KiB");
         for (String route : server.pages()) {
             List<String> paths = examples.getOrDefault(route, List.of(route));
             assertThat(paths)
@@ -256,8 +254,7 @@ class LargeArchiveBenchmarkTest {
 
         @Override
         public String toString() {
-            return String.format(
-                    Locale.ROOT, "%.1f s, processor %.1f s", clock_s(), processor_s());
+            return String.format(Locale.ROOT, "%.1f s, processor %.1f s", clock_s(), processor_s());
         }
     }
 

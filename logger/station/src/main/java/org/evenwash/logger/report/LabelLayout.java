@@ -9,10 +9,10 @@ import java.util.List;
  * @param id short name used in requests
  * @param columns on a sheet
  * @param rows on a sheet
- * @param left of the first label from the paper's left edge
- * @param top of the first label from the paper's upper edge
- * @param gapX between two labels of a row
- * @param gapY between two rows
+ * @param left_mm of the first label from the paper's left edge
+ * @param top_mm of the first label from the paper's upper edge
+ * @param gapX_mm between two labels of a row
+ * @param gapY_mm between two rows
  */
 public record LabelLayout(
         String id,

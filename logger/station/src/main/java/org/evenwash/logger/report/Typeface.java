@@ -76,7 +76,7 @@ final class Typeface {
                 continue;
             }
             PDFont font = fontFor(letter, heavy);
-            if (font != before) {
+            if (!font.equals(before)) {
                 flush(runs, before, letters, heavy);
                 before = font;
             }
@@ -88,7 +88,7 @@ final class Typeface {
 
     private void flush(List<Run> runs, PDFont font, StringBuilder letters, boolean heavy) {
         if (letters.length() > 0) {
-            runs.add(new Run(font, letters.toString(), heavy && font != bold));
+            runs.add(new Run(font, letters.toString(), heavy && !bold.equals(font)));
             letters.setLength(0);
         }
     }

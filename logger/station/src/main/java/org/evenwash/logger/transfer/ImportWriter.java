@@ -27,7 +27,7 @@ import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
 
 /** Makes washes of rows: the same as any other, only that no bench shook them. */
-final class ImportWriter implements ImportRun.Writer {
+final class ImportWriter implements ImportRun.Writer, AutoCloseable {
     static final List<WashField> PEOPLE =
             List.of(
                     WashField.OPERATOR,
@@ -52,6 +52,11 @@ final class ImportWriter implements ImportRun.Writer {
 
     void flush() {
         batch.flush();
+    }
+
+    @Override
+    public void close() {
+        batch.close();
     }
 
     @Override

@@ -267,11 +267,13 @@ public final class Importing {
                     if (!ImportFiles.imported(handle, id, now, by.operatorId())) {
                         return;
                     }
-                    ImportWriter writer = new ImportWriter(handle, id, now);
-                    Outcome outcome =
-                            new ImportRun(handle, csv, plan, now, writer, problem -> {})
-                                    .go(sameFile(handle, id), progress);
-                    writer.flush();
+                    Outcome outcome;
+                    try (ImportWriter writer = new ImportWriter(handle, id, now)) {
+                        outcome =
+                                new ImportRun(handle, csv, plan, now, writer, problem -> {})
+                                        .go(sameFile(handle, id), progress);
+                        writer.flush();
+                    }
                     agreed(outcome, leaveOut, makeNew);
                     ImportFiles.setOutcome(handle, id, Json.write(outcome));
                 });

@@ -60,10 +60,11 @@ public enum WashField {
     SIMULATED("simulated"),
     WASH_ID("wash id");
 
-    private final List<String> known;
+    /** In one text: an enum holds nothing that could change. */
+    private final String known;
 
     WashField(String... known) {
-        this.known = List.of(known);
+        this.known = String.join("\n", known);
     }
 
     /** How it is called on the command line and in the HTTP interface, such as {@code queen-check}. */
@@ -116,8 +117,9 @@ public enum WashField {
 
     /** How well a heading fits, 0 for not at all; an earlier word fits better. */
     int fit(String heading) {
-        int place = known.indexOf(words(heading));
-        return place < 0 ? 0 : known.size() - place;
+        List<String> all = known.lines().toList();
+        int place = all.indexOf(words(heading));
+        return place < 0 ? 0 : all.size() - place;
     }
 
     static String words(String heading) {

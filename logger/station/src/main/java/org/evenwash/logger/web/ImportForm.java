@@ -54,7 +54,7 @@ final class ImportForm {
         Frame frame = in.optionalChoice("frame", Frame.class);
         var agitation = in.optionalChoice("agitationUnit", ImportPlan.AgitationUnit.class);
         var mass = in.optionalChoice("massUnit", ImportPlan.MassUnit.class);
-        Boolean keep = form || in.has("keepOthers") ? in.yes("keepOthers") : null;
+        Boolean keep = (form || in.has("keepOthers")) ? in.yes("keepOthers") : null;
         in.check();
         return edit.numbers(null, comma)
                 .days(order, zero)

@@ -24,7 +24,11 @@ import org.junit.jupiter.api.io.TempDir;
 /** Data in and out as a program or a browser without script does it. */
 class DataApiTest {
     private static final String FILE =
-            "Date,Yard,Hive,Bees,Mites\n2031-04-02,Old Quarry,Elder,301,7\n2031-04-03,Old Quarry,Ash,xx,7\n";
+            """
+            Date,Yard,Hive,Bees,Mites
+            2031-04-02,Old Quarry,Elder,301,7
+            2031-04-03,Old Quarry,Ash,xx,7
+            """;
     private static final String BOUNDARY = "--a-form";
 
     @TempDir Path folder;

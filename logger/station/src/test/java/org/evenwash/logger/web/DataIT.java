@@ -61,8 +61,12 @@ class DataIT {
         Path file =
                 Files.writeString(
                         folder.resolve("notebook.csv"),
-                        "Tag;Kasten;Bienen;Fund\n02.04.2031;Elder;301;7\n"
-                                + "03.04.2031;Ash;299;viele\n04.04.2031;Elder;310;8\n");
+                        """
+                        Tag;Kasten;Bienen;Fund
+                        02.04.2031;Elder;301;7
+                        03.04.2031;Ash;299;viele
+                        04.04.2031;Elder;310;8
+                        """);
         try (Scene scene = Scene.populated(folder);
                 Browser opened = new Browser(width, height, folder.resolve("profile"))) {
             browser = opened;

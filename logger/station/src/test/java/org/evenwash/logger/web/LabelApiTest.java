@@ -121,7 +121,7 @@ class LabelApiTest {
     @Test
     void begunSheet_goesOnAtItsFirstFreeLabel_andThenOnTheNext() {
         byte[] pdf =
-                labels(colonies(List.of(scene.alder, scene.birch), "a4-24", ",\"first\":24"))
+                labels(colonies(List.of(scene.alder, scene.birch), "a4-24", ",\"firstLabel\":24"))
                         .body();
         assertThat(ReportReader.pages(pdf)).isEqualTo(2);
     }
@@ -178,7 +178,7 @@ class LabelApiTest {
         assertThat(labels(colonies(List.of(), "a4-24", "")).statusCode()).isEqualTo(422);
         assertThat(text(labels(colonies(List.of(scene.alder), "a3-1", ""))))
                 .contains("a4-24", "62x29");
-        assertThat(text(labels(colonies(List.of(scene.alder), "a4-24", ",\"first\":25"))))
+        assertThat(text(labels(colonies(List.of(scene.alder), "a4-24", ",\"firstLabel\":25"))))
                 .contains("First label");
         String bad =
                 "{\"colonies\":\""

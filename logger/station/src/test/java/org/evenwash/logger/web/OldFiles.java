@@ -13,21 +13,28 @@ import org.evenwash.logger.wash.By;
 /** Invented files of old records in three stages. */
 final class OldFiles {
     private static final String NEW =
-            "Datum;Standort;Beute;Bienen;Milben;Schüttelzeit;Wetter\n"
-                    + "18.04.2031;Hollow Lane;Alder;310;4;60;sonnig\n"
-                    + "18.04.2031;Hollow Lane;Birch;295;0;60;sonnig\n"
-                    + "03.05.2031;South Ridge;Dogwood;304;11;60;Regen\n";
+            """
+            Datum;Standort;Beute;Bienen;Milben;Schüttelzeit;Wetter
+            18.04.2031;Hollow Lane;Alder;310;4;60;sonnig
+            18.04.2031;Hollow Lane;Birch;295;0;60;sonnig
+            03.05.2031;South Ridge;Dogwood;304;11;60;Regen
+            """;
 
     private static final String CHECKED =
-            "Date,Yard,Hive,Bees,Mites,Sampled by\n"
-                    + "2031-04-02,Hollow Lane,Alder,310,4,Ada\n"
-                    + "2031-04-02,Hollow Lane,Rowan,295,many,Ada\n"
-                    + "2031-13-02,Hollow Lane,Birch,0,3,Caro\n"
-                    + "2031-04-16,Old Quarry,Elder,301,7,Caro\n";
+            """
+            Date,Yard,Hive,Bees,Mites,Sampled by
+            2031-04-02,Hollow Lane,Alder,310,4,Ada
+            2031-04-02,Hollow Lane,Rowan,295,many,Ada
+            2031-13-02,Hollow Lane,Birch,0,3,Caro
+            2031-04-16,Old Quarry,Elder,301,7,Caro
+            """;
 
     private static final String IMPORTED =
-            "Date,Yard,Hive,Bees,Mites\n2030-08-02,Hollow Lane,Alder,310,24\n"
-                    + "2030-09-12,Hollow Lane,Alder,290,6\n";
+            """
+            Date,Yard,Hive,Bees,Mites
+            2030-08-02,Hollow Lane,Alder,310,24
+            2030-09-12,Hollow Lane,Alder,290,6
+            """;
 
     private OldFiles() {}
 
