@@ -1,14 +1,8 @@
 package org.evenwash.logger.broker;
 
-<<<<<<< ours
 import java.net.InetAddress;
 import java.net.URI;
 import java.net.UnknownHostException;
-=======
-import java.io.IOException;
-import java.net.URI;
-import java.nio.file.Files;
->>>>>>> theirs
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.util.Base64;
@@ -25,7 +19,6 @@ import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
 import org.apache.activemq.artemis.core.settings.impl.AddressSettings;
 import org.apache.activemq.artemis.spi.core.protocol.RemotingConnection;
 import org.evenwash.logger.tls.Identity;
-import org.evenwash.logger.tls.Loopback;
 
 /** The embedded broker: plain MQTT on loopback, MQTT over TLS beyond. */
 public final class Broker implements AutoCloseable {
@@ -67,7 +60,7 @@ public final class Broker implements AutoCloseable {
      */
     public static Broker start(
             Path folder, String host, int port, Identity identity, BenchPasswords benches) {
-        if (identity == null && !Loopback.is(host)) {
+        if (identity == null && !isLoopback(host)) {
             throw new BrokerTrouble(
                     "the broker would listen on "
                             + host
@@ -97,6 +90,14 @@ public final class Broker implements AutoCloseable {
                     null);
         }
         return broker;
+    }
+
+    private static boolean isLoopback(String host) {
+        try {
+            return InetAddress.getByName(host).isLoopbackAddress();
+        } catch (UnknownHostException e) {
+            throw new BrokerTrouble("the broker cannot listen on '" + host + "': no such host", e);
+        }
     }
 
     private static Configuration configuration(
