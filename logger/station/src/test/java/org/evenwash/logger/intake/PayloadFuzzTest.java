@@ -139,7 +139,7 @@ class PayloadFuzzTest {
         if (!(reading instanceof Reading.Unreadable)) {
             mustBeValid(kind, bytes);
         }
-        return Ledger.write(handle, reading, AT);
+        return Ledger.write(handle, List.of(reading), AT).get(0);
     }
 
     private void mustBeValid(Topics.Kind kind, byte[] bytes) {
