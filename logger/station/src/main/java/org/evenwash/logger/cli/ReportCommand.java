@@ -41,6 +41,7 @@ import picocli.CommandLine.Spec;
             ReportCommand.OfWash.class,
             ReportCommand.OfColony.class,
             ReportCommand.OfDay.class,
+            ReportCommand.OfCalibration.class,
             ReportCommand.Show.class,
             ReportCommand.ListThem.class
         })
@@ -199,6 +200,25 @@ final class ReportCommand implements Callable<Integer> {
                     Report.Kind.APIARY_DAY,
                     new Lookup(place).apiary(apiary),
                     Lookup.day(day),
+                    wording,
+                    who);
+        }
+    }
+
+    @Command(
+            name = "calibration",
+            description = "Makes the report of one calibration.",
+            mixinStandardHelpOptions = true)
+    static final class OfCalibration extends Making {
+        @Parameters(paramLabel = "ID", description = "As in the address of its page.")
+        String calibration;
+
+        @Override
+        Report make(ReportDesk desk, Workplace place, Wording wording, By who) {
+            return desk.make(
+                    Report.Kind.CALIBRATION,
+                    new Lookup(place).id(calibration),
+                    null,
                     wording,
                     who);
         }

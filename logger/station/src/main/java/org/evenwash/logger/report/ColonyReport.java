@@ -8,7 +8,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.UUID;
+import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.threshold.Threshold;
+import org.evenwash.analysis.trend.DatedStretch;
+import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.report.Block.Cell;
 import org.evenwash.logger.report.Block.Column;
 import org.evenwash.logger.report.Block.Heading;
@@ -19,6 +22,7 @@ import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.store.WashLine;
+import org.evenwash.logger.wash.ColonyHistory;
 import org.evenwash.logger.wash.Workplace;
 
 /** One colony over time: its washes, what happened to it, and where its infestation is going. */
@@ -50,7 +54,7 @@ final class ColonyReport {
             blocks.add(new Paragraph(wording.say("report.simulated"), Tone.NOTE));
         }
         Map<String, Object> results = new LinkedHashMap<>();
-        results.put("washes", lines.size());
+        trend(blocks, results);
         blocks.add(new Heading(wording.say("colony.washes")));
         if (lines.isEmpty()) {
             blocks.add(new Paragraph(wording.say("colony.none"), Tone.PLAIN));
@@ -74,6 +78,58 @@ final class ColonyReport {
                 null,
                 threshold.map(Readings::edition).orElse(null),
                 basis(lines));
+    }
+
+    /** All years: a report is for the file. */
+    private void trend(List<Block> blocks, Map<String, Object> results) {
+        ColonyHistory history = place.trends().of(colony.id(), true, wording::day);
+        blocks.add(new Heading(wording.say("trend.title")));
+        Optional<Drawing> chart = TrendPicture.of(history, false, wording);
+        if (chart.isEmpty()) {
+            blocks.add(new Paragraph(wording.say("trend.empty"), Tone.MUTED));
+            return;
+        }
+        blocks.add(new Block.Chart(chart.get()));
+        Threshold threshold = history.threshold().orElse(null);
+        List<Object> json = new ArrayList<>();
+        for (int i = history.stretches().size() - 1; i >= 0; i--) {
+            DatedStretch stretch = history.stretches().get(i);
+            StretchWords words = StretchWords.of(stretch, threshold, wording);
+            blocks.add(
+                    new Paragraph(
+                            wording.day(words.from())
+                                    + " – "
+                                    + wording.day(words.to())
+                                    + " "
+                                    + wording.say("trend.counted", words.washes(), words.mites())
+                                    + ". "
+                                    + String.join(" ", words.sentences()),
+                            Tone.PLAIN));
+            words.remarks().forEach(one -> blocks.add(new Paragraph(one, Tone.MUTED)));
+            json.add(json(stretch));
+        }
+        results.put("stretches", json);
+        if (history.latest().isEmpty()) {
+            blocks.add(new Paragraph(wording.say("trend.broken"), Tone.PLAIN));
+        }
+        if (history.simulatedLeftOut() > 0) {
+            blocks.add(
+                    new Paragraph(
+                            wording.say("trend.simulated", history.simulatedLeftOut()),
+                            Tone.MUTED));
+        }
+        blocks.add(new Paragraph(wording.say("trend.method"), Tone.MUTED));
+    }
+
+    private static Map<String, Object> json(DatedStretch stretch) {
+        Map<String, Object> json = new LinkedHashMap<>();
+        json.put("from", stretch.from());
+        json.put("to", stretch.to());
+        json.put("growth", Readings.json(stretch.trend().growth(), Quantity.GROWTH));
+        json.put("doubling", Readings.json(stretch.trend().doubling(), Quantity.WEEKS));
+        stretch.crossing()
+                .ifPresent(one -> json.put("crossing", Readings.json(one, Quantity.WEEKS)));
+        return json;
     }
 
     private String subtitle() {

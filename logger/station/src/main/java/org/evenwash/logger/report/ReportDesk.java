@@ -65,7 +65,7 @@ public final class ReportDesk {
             case WASH -> WashReport.of(place, subjectId, wording);
             case COLONY -> ColonyReport.of(place, subjectId, wording);
             case APIARY_DAY -> DayReport.of(place, subjectId, day, wording);
-            case CALIBRATION -> throw Refused.notFound("calibration", subjectId);
+            case CALIBRATION -> CalibrationReport.of(place, subjectId, wording);
         };
     }
 

@@ -8,6 +8,8 @@ import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultText;
 import org.evenwash.analysis.numeric.Level;
 import org.evenwash.analysis.protocol.Check;
 import org.evenwash.analysis.threshold.Verdict;
@@ -48,6 +50,7 @@ final class WashReport {
         sheet.flags().forEach(flag -> blocks.add(new Paragraph(flag, Tone.NOTE)));
         blocks.add(new Heading(wording.say("wash.result")));
         blocks.addAll(readings.large(sheet.infestation(), sheet.verdict(), sheet.settle()));
+        corrected();
         counts();
         sample();
         new CycleBlocks(place, wording).addTo(blocks, sheet.passes());
@@ -72,6 +75,27 @@ final class WashReport {
                 protocol,
                 verdict == null ? null : Readings.edition(verdict.threshold()),
                 basis());
+    }
+
+    /** Beside the infestation as washed, which thresholds are meant for. */
+    private void corrected() {
+        Result corrected = sheet.calibrations().corrected();
+        if (corrected == null) {
+            return;
+        }
+        blocks.add(
+                new Paragraph(
+                        wording.say("use.corrected")
+                                + " "
+                                + wording.decimals(ResultText.of(corrected, Quantity.INFESTATION))
+                                + ". "
+                                + wording.say(
+                                        "use.recovery", sheet.calibrations().recovery().name())
+                                + ", "
+                                + wording.say("use.age", sheet.calibrations().recoveryAge_days())
+                                + ".",
+                        Tone.PLAIN));
+        corrected.remarks().forEach(one -> blocks.add(new Paragraph(one, Tone.MUTED)));
     }
 
     private void counts() {
@@ -114,6 +138,12 @@ final class WashReport {
         String open = wording.say("wash.notStated");
         List<Fact> facts = new ArrayList<>();
         facts.add(new Fact(wording.field("bees"), bees(wash, open)));
+        if (sheet.calibrations().bees() != null) {
+            facts.add(
+                    new Fact(
+                            wording.field("calibrationId"),
+                            sheet.calibrations().bees().name()));
+        }
         if (wash.sampleMass_g() != null) {
             facts.add(
                     new Fact(
@@ -238,6 +268,11 @@ final class WashReport {
     private Map<String, Object> results() {
         Map<String, Object> results = new LinkedHashMap<>();
         results.put("infestation", Readings.json(sheet.infestation(), Quantity.INFESTATION));
+        if (sheet.calibrations().corrected() != null) {
+            results.put(
+                    "corrected",
+                    Readings.json(sheet.calibrations().corrected(), Quantity.INFESTATION));
+        }
         if (sheet.verdict() != null) {
             results.put("verdict", sheet.verdict().call().word());
             results.put("threshold", sheet.verdict().threshold());

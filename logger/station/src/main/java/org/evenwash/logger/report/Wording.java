@@ -3,6 +3,7 @@ package org.evenwash.logger.report;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
+import java.util.Locale;
 import java.util.UUID;
 
 /** The reader's words, dates and numbers: the same that the pages use. */
@@ -35,6 +36,8 @@ public interface Wording {
 
     /** Name of a person or a spirit batch; words where nobody is known. */
     String name(UUID id);
+
+    Locale locale();
 
     /** Of the words, such as {@code en}. */
     String language();

@@ -6,8 +6,8 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import org.evenwash.logger.report.KeptCalibration;
 import org.evenwash.logger.store.Calibration;
-import org.evenwash.logger.store.Json;
 import org.evenwash.logger.wash.Workplace;
 
 /** {@code /calibrate}: what is calibrated, what is used, and where to calibrate anew. */
@@ -48,26 +48,8 @@ public final class CalibratePage {
         long age_days = Duration.between(one.madeAt(), Instant.now()).toDays();
         return new Row(
                 one,
-                page.formats().decimals(says(one)),
+                KeptCalibration.says(one, page.wording()),
                 Math.max(0, age_days),
                 people.getOrDefault(one.madeBy(), page.t("wash.nobody")));
-    }
-
-    /** The stored result in the words that it was stored with. */
-    private static String says(Calibration one) {
-        Stored stored = Json.read(one.resultJson(), Stored.class);
-        Stored.Said said =
-                switch (one.kind()) {
-                    case RECOVERY -> stored.recovery();
-                    case AGITATION_TIME -> stored.time();
-                    case FILL_LINE, MASS -> stored.bees();
-                    case BENCH_SPEED -> stored.bias();
-                };
-        return said == null ? "" : said.text();
-    }
-
-    /** What a page shows of a stored result; whichever belongs to its kind. */
-    record Stored(Said recovery, Said time, Said bees, Said bias, Double share, Double grams) {
-        record Said(String text, List<String> remarks) {}
     }
 }

@@ -13,6 +13,8 @@ import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.analysis.trend.DatedStretch;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.store.Apiary;
+import org.evenwash.logger.report.StretchWords;
+import org.evenwash.logger.report.TrendPicture;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.CountedWash;
@@ -142,7 +144,7 @@ public final class ColonyPage {
                 desk.shell(ctx, history.colony().name(), "colonies").at(history.apiary().zone());
         boolean narrow = "true".equals(ctx.queryParam("narrow"));
         Drawing drawing =
-                TrendPicture.of(history, narrow, page)
+                TrendPicture.of(history, narrow, page.wording())
                         .orElseThrow(() -> Refused.notFound("trend", id));
         ctx.contentType("image/svg+xml");
         ctx.result(drawing.svgAlone());
@@ -181,10 +183,10 @@ public final class ColonyPage {
         Threshold threshold = history.threshold().orElse(null);
         List<StretchWords> words = new ArrayList<>();
         for (DatedStretch stretch : history.stretches()) {
-            words.add(0, StretchWords.of(stretch, threshold, page));
+            words.add(0, StretchWords.of(stretch, threshold, page.wording()));
         }
         boolean going = history.latest().isPresent();
-        Optional<Drawing> drawing = TrendPicture.of(history, false, page);
+        Optional<Drawing> drawing = TrendPicture.of(history, false, page.wording());
         String address = "/colonies/" + history.colony().id();
         return new Trend(
                 drawing.map(one -> address + "/trend.svg?all=" + all).orElse(null),

@@ -20,7 +20,7 @@ public final class ReaderWording implements Wording {
     private final Formats formats;
     private final Map<UUID, String> names;
 
-    private ReaderWording(Texts texts, Formats formats, Map<UUID, String> names) {
+    ReaderWording(Texts texts, Formats formats, Map<UUID, String> names) {
         this.texts = texts;
         this.formats = formats;
         this.names = names;
@@ -86,6 +86,11 @@ public final class ReaderWording implements Wording {
     public String name(UUID id) {
         String name = id == null ? null : names.get(id);
         return name == null ? texts.say("wash.nobody") : name;
+    }
+
+    @Override
+    public Locale locale() {
+        return texts.locale();
     }
 
     @Override

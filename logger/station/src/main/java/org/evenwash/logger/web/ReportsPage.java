@@ -111,7 +111,13 @@ public final class ReportsPage {
                             place.yard().apiary(id).name()
                                     + (day == null ? "" : ", " + formats.day(day)),
                             "/washes?apiaryId=" + id);
-            case CALIBRATION -> new Subject(kind, id.toString(), null, "", "/more");
+            case CALIBRATION ->
+                    new Subject(
+                            kind,
+                            id.toString(),
+                            null,
+                            place.calibrating().shelf().calibration(id).name(),
+                            "/calibrations/" + id);
         };
     }
 

@@ -3,8 +3,10 @@ package org.evenwash.logger.web;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.util.OptionalLong;
+import java.util.Map;
 import java.util.UUID;
 import org.evenwash.logger.store.Role;
+import org.evenwash.logger.report.Wording;
 
 /**
  * What the shell of every page needs.
@@ -70,6 +72,11 @@ public record Shell(
     /** Whether the reader may do what only a keeper may. */
     public boolean keeps() {
         return visit.may(Role.KEEPER);
+    }
+
+    /** The same words, dates and numbers, as reports and their pictures take them. */
+    public Wording wording() {
+        return new ReaderWording(texts, formats, Map.of());
     }
 
     /** A fresh key, so that a form sent twice is done once. */

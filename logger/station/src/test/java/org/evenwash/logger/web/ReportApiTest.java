@@ -3,13 +3,23 @@ package org.evenwash.logger.web;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.UUID;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.Calibration;
+import org.evenwash.logger.store.CalibrationKind;
+import org.evenwash.logger.store.Json;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.wash.By;
+import org.evenwash.logger.wash.NewWash;
 import org.evenwash.record.Pass;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -265,5 +275,68 @@ class ReportApiTest {
                 .doesNotContain("unsafe");
         assertThat(new String(reports.file(report, "html"), StandardCharsets.UTF_8))
                 .contains("<svg", "role=\"img\"", "lang=\"en\"");
+    }
+
+    /** The words beneath the chart are those of the colony's page. */
+    @Test
+    void colony_hasItsTrendAsAChart_andInThePagesWords() throws IOException {
+        new CalibrationScene(scene).set();
+        for (int week = 0; week < 6; week++) {
+            Wash wash =
+                    scene.place
+                            .washes()
+                            .plan(
+                                    new NewWash(
+                                            scene.alder.id(),
+                                            LocalDate.of(2031, 3, 3).plusWeeks(week),
+                                            null,
+                                            null,
+                                            null,
+                                            "",
+                                            false),
+                                    By.nobody());
+            scene.place
+                    .washes()
+                    .enterBees(
+                            wash.id(), 1, BeeMeasure.COUNTED, 300, null, null, "", By.nobody());
+            scene.place.counting().enter(wash.id(), Pass.FIRST, 3 + week, null, By.nobody());
+        }
+        JsonNode report = reports.make("COLONY", scene.alder.id(), "");
+        byte[] pdf = reports.file(report, "pdf");
+        ReportReader.keep("colony-trend.pdf", pdf);
+        assertThat(ReportReader.text(pdf)).contains("Over time", "Growth: ");
+        String page = visitor.get("/colonies/" + scene.alder.id()).body();
+        for (String words : reports.words(report)) {
+            if (words.contains("Growth: ")) {
+                assertThat(page).contains(words.substring(words.indexOf("Growth: ")).split(" Doubles")[0]);
+            }
+        }
+        try (PDDocument document = Loader.loadPDF(pdf)) {
+            assertThat(document.getPage(0).getResources().getXObjectNames())
+                    .as("the chart, as lines")
+                    .isNotEmpty();
+        }
+    }
+
+    @Test
+    void calibration_hasItsReadingsAndItsChart_andIsMarkedWithItsWashes() {
+        new CalibrationScene(scene).set();
+        for (Calibration one : scene.place.calibrating().shelf().all()) {
+            JsonNode report = reports.make("CALIBRATION", one.id(), "");
+            String text = ReportReader.squeezed(reports.pdfText(report));
+            ReportReader.keep(
+                    "calibration-" + one.kind() + ".pdf", reports.file(report, "pdf"));
+            for (String said : reports.words(report)) {
+                assertThat(text).contains(ReportReader.squeezed(said));
+            }
+            if (one.kind() == CalibrationKind.AGITATION_TIME) {
+                UUID wash = UUID.fromString(Json.read(one.inputsJson(), JsonNode.class)
+                        .at("/washes/0").asText());
+                var count = scene.place.sheets().of(wash).passes().get(0).counts().get(0);
+                scene.place.counting().correct(count.id(), 1, 1, "seen twice", By.nobody());
+                assertThat(state(report).get("supersededWhy").asText()).contains("seen twice");
+            }
+        }
+        assertThat(scene.place.reports().list(Page.first(10)).total()).isGreaterThanOrEqualTo(3);
     }
 }

@@ -65,7 +65,13 @@ class WholeDayIT {
                 new Step("correction", this::correctsTheCount_andTheReportSaysSo),
                 new Step("day-report", this::handsOutTheDay),
                 new Step("reports", () -> visit("/reports", "superseded")),
-                new Step("labels", this::printsLabels));
+                new Step("labels", this::printsLabels),
+                new Step("colony", () -> visit("/colonies/" + colony(), "Over time")),
+                new Step("apiary", () -> visit("/apiaries/" + work.apiary.id(), "Hollow Lane")),
+                new Step("calibrate", () -> visit("/calibrate", "Calibrat")),
+                new Step("agitation", () -> visit("/calibrate/agitation", "")),
+                new Step("consistency", () -> visit("/consistency", "")),
+                new Step("counting", () -> visit("/consistency/counting", "")));
     }
 
     @BeforeAll
@@ -143,6 +149,10 @@ class WholeDayIT {
 
     private void choose(String id, String text) {
         new Select(found(By.id(id))).selectByVisibleText(text);
+    }
+
+    private UUID colony() {
+        return work.place.washes().wash(wash).colonyId();
     }
 
     private void plansTheDay() {

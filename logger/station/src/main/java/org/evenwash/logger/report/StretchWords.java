@@ -1,4 +1,4 @@
-package org.evenwash.logger.web;
+package org.evenwash.logger.report;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -23,13 +23,13 @@ public record StretchWords(
         List<String> sentences,
         List<String> remarks) {
 
-    static StretchWords of(DatedStretch stretch, Threshold threshold, Shell page) {
+    public static StretchWords of(DatedStretch stretch, Threshold threshold, Wording wording) {
         List<String> sentences = new ArrayList<>();
         List<String> remarks = new ArrayList<>();
-        growth(stretch, page, sentences);
+        growth(stretch, wording, sentences);
         remarks.addAll(stretch.trend().growth().remarks());
         if (stretch.told() && threshold != null && stretch.crossing().isPresent()) {
-            sentences.add(crossing(stretch, threshold, page));
+            sentences.add(crossing(stretch, threshold, wording));
             stretch.crossing().get().remarks().stream()
                     .filter(remark -> !remark.startsWith("The line "))
                     .forEach(remarks::add);
@@ -39,7 +39,7 @@ public record StretchWords(
                 .ifPresent(
                         none -> {
                             sentences.add(
-                                    page.t("trend.none", text(none, Quantity.INFESTATION, page)));
+                                    wording.say("trend.none", text(none, Quantity.INFESTATION, wording)));
                         });
         return new StretchWords(
                 stretch.from(),
@@ -50,46 +50,46 @@ public record StretchWords(
                 remarks);
     }
 
-    private static void growth(DatedStretch stretch, Shell page, List<String> sentences) {
+    private static void growth(DatedStretch stretch, Wording wording, List<String> sentences) {
         Result growth = stretch.trend().growth();
         if (growth instanceof Result.NotEnoughData none) {
-            sentences.add(page.t("trend.notTold", none.needs()));
+            sentences.add(wording.say("trend.notTold", none.needs()));
             return;
         }
-        sentences.add(page.t("trend.growth", text(growth, Quantity.GROWTH, page)));
+        sentences.add(wording.say("trend.growth", text(growth, Quantity.GROWTH, wording)));
         Result doubling = stretch.trend().doubling();
         if (doubling instanceof Result.Estimate) {
             sentences.add(
-                    page.t(
+                    wording.say(
                             stretch.falls() ? "trend.halves" : "trend.doubles",
-                            text(doubling, Quantity.WEEKS, page)));
+                            text(doubling, Quantity.WEEKS, wording)));
         }
     }
 
-    private static String crossing(DatedStretch stretch, Threshold threshold, Shell page) {
-        String limit = StandardsPage.limit(threshold, page);
+    private static String crossing(DatedStretch stretch, Threshold threshold, Wording wording) {
+        String limit = ThresholdWords.of(threshold, wording);
         if (stretch.meeting().isPresent()) {
             DatedStretch.Meeting meeting = stretch.meeting().get();
             boolean ahead = meeting.day().isAfter(stretch.to());
-            String day = page.formats().day(meeting.day());
-            String earliest = page.formats().day(meeting.earliest());
+            String day = wording.day(meeting.day());
+            String earliest = wording.day(meeting.earliest());
             if (meeting.latest().isEmpty()) {
-                return page.t("trend.meets.open", limit, day, earliest);
+                return wording.say("trend.meets.open", limit, day, earliest);
             }
-            String latest = page.formats().day(meeting.latest().get());
-            return page.t(ahead ? "trend.meets" : "trend.met", limit, day, earliest, latest);
+            String latest = wording.day(meeting.latest().get());
+            return wording.say(ahead ? "trend.meets" : "trend.met", limit, day, earliest, latest);
         }
         if (stretch.notBefore().isPresent()) {
-            return page.t("trend.notBefore", limit, page.formats().day(stretch.notBefore().get()));
+            return wording.say("trend.notBefore", limit, wording.day(stretch.notBefore().get()));
         }
         String needs =
                 stretch.crossing().orElse(null) instanceof Result.NotEnoughData none
                         ? none.needs()
                         : "";
-        return page.t("trend.cannotTell", limit, needs);
+        return wording.say("trend.cannotTell", limit, needs);
     }
 
-    private static String text(Result result, Quantity quantity, Shell page) {
-        return page.formats().decimals(ResultText.of(result, quantity));
+    private static String text(Result result, Quantity quantity, Wording wording) {
+        return wording.decimals(ResultText.of(result, quantity));
     }
 }

@@ -1,4 +1,4 @@
-package org.evenwash.logger.web;
+package org.evenwash.logger.report;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -13,11 +13,11 @@ import org.evenwash.logger.wash.ColonyHistory;
 import org.evenwash.logger.wash.Infestations;
 
 /** A colony's history as a chart. */
-final class TrendPicture {
+public final class TrendPicture {
     private TrendPicture() {}
 
     /** Empty without a result. */
-    static Optional<Drawing> of(ColonyHistory history, boolean narrow, Shell page) {
+    public static Optional<Drawing> of(ColonyHistory history, boolean narrow, Wording wording) {
         if (history.washes().isEmpty()) {
             return Optional.empty();
         }
@@ -29,14 +29,14 @@ final class TrendPicture {
         return Optional.of(
                 TrendChart.draw(
                         new TrendChart.Trend(
-                                page.t("trend.picture", history.colony().name()),
+                                wording.say("trend.picture", history.colony().name()),
                                 history.washes().stream().map(TrendPicture::wash).toList(),
                                 lines,
-                                threshold(history, page),
+                                threshold(history, wording),
                                 history.latest().flatMap(TrendChart::crossing),
-                                marks(history, page)),
+                                marks(history, wording)),
                         narrow,
-                        page.texts().locale()));
+                        wording.locale()));
     }
 
     private static TrendChart.Wash wash(CountedWash wash) {
@@ -49,17 +49,17 @@ final class TrendPicture {
         return new TrendChart.Wash(wash.sampledOn(), wash.per100Bees(), 0, upper);
     }
 
-    private static Optional<TrendChart.Threshold> threshold(ColonyHistory history, Shell page) {
+    private static Optional<TrendChart.Threshold> threshold(ColonyHistory history, Wording wording) {
         return history.threshold()
                 .filter(one -> one.per100Bees().isPresent())
                 .map(
                         one ->
                                 new TrendChart.Threshold(
-                                        one.per100Bees().getAsDouble(), page.t("chart.threshold")));
+                                        one.per100Bees().getAsDouble(), wording.say("chart.threshold")));
     }
 
     /** What happened since the first wash shown; the last day of what lasted has a line without a name. */
-    private static List<TrendChart.Mark> marks(ColonyHistory history, Shell page) {
+    private static List<TrendChart.Mark> marks(ColonyHistory history, Wording wording) {
         List<TrendChart.Mark> marks = new ArrayList<>();
         LocalDate from = history.washes().get(0).sampledOn();
         for (ColonyEvent event : history.events()) {
@@ -70,7 +70,7 @@ final class TrendPicture {
                                 !event.lastDay().isBefore(from);
                     };
             if (shown) {
-                marks.add(new TrendChart.Mark(event.onDay(), name(event, page)));
+                marks.add(new TrendChart.Mark(event.onDay(), name(event, wording)));
                 if (event.untilDay() != null && event.untilDay().isAfter(event.onDay())) {
                     marks.add(new TrendChart.Mark(event.untilDay(), ""));
                 }
@@ -79,9 +79,9 @@ final class TrendPicture {
         return marks;
     }
 
-    private static String name(ColonyEvent event, Shell page) {
+    private static String name(ColonyEvent event, Wording wording) {
         return event.kind() == ColonyEvent.Kind.TREATMENT
                 ? event.substance()
-                : page.texts().say(event.kind());
+                : wording.say(event.kind());
     }
 }
