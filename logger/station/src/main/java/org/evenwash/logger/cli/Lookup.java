@@ -55,11 +55,9 @@ final class Lookup {
         if (isId(name)) {
             return UUID.fromString(name);
         }
-        List<Colony> named =
-                living().filter(one -> one.name().equals(name)).toList();
+        List<Colony> named = living().filter(one -> one.name().equals(name)).toList();
         if (named.isEmpty()) {
-            throw new BadInput(
-                    "no living colony is called '" + name + "'; there are: " + names());
+            throw new BadInput("no living colony is called '" + name + "'; there are: " + names());
         }
         if (named.size() > 1) {
             throw new BadInput(
@@ -86,8 +84,7 @@ final class Lookup {
     }
 
     private String names() {
-        return living()
-                .map(Colony::name)
+        return living().map(Colony::name)
                 .distinct()
                 .limit(MOST_NAMES)
                 .collect(Collectors.joining(", "));

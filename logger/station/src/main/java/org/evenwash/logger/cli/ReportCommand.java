@@ -216,11 +216,7 @@ final class ReportCommand implements Callable<Integer> {
         @Override
         Report make(ReportDesk desk, Workplace place, Wording wording, By who) {
             return desk.make(
-                    Report.Kind.CALIBRATION,
-                    new Lookup(place).id(calibration),
-                    null,
-                    wording,
-                    who);
+                    Report.Kind.CALIBRATION, new Lookup(place).id(calibration), null, wording, who);
         }
     }
 

@@ -64,7 +64,11 @@ final class CalibrationReport {
                         wording.dayAndTime(one.madeAt()),
                         wording.name(one.madeBy())),
                 blocks,
-                Map.of("calibration", one.id(), "readings", Json.read(one.inputsJson(), JsonNode.class)),
+                Map.of(
+                        "calibration",
+                        one.id(),
+                        "readings",
+                        Json.read(one.inputsJson(), JsonNode.class)),
                 Map.of("calibration", Json.read(one.resultJson(), JsonNode.class)),
                 one.methodVersion(),
                 null,

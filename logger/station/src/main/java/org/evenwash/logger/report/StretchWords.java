@@ -39,7 +39,9 @@ public record StretchWords(
                 .ifPresent(
                         none -> {
                             sentences.add(
-                                    wording.say("trend.none", text(none, Quantity.INFESTATION, wording)));
+                                    wording.say(
+                                            "trend.none",
+                                            text(none, Quantity.INFESTATION, wording)));
                         });
         return new StretchWords(
                 stretch.from(),

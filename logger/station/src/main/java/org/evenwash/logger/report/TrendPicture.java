@@ -49,13 +49,15 @@ public final class TrendPicture {
         return new TrendChart.Wash(wash.sampledOn(), wash.per100Bees(), 0, upper);
     }
 
-    private static Optional<TrendChart.Threshold> threshold(ColonyHistory history, Wording wording) {
+    private static Optional<TrendChart.Threshold> threshold(
+            ColonyHistory history, Wording wording) {
         return history.threshold()
                 .filter(one -> one.per100Bees().isPresent())
                 .map(
                         one ->
                                 new TrendChart.Threshold(
-                                        one.per100Bees().getAsDouble(), wording.say("chart.threshold")));
+                                        one.per100Bees().getAsDouble(),
+                                        wording.say("chart.threshold")));
     }
 
     /** What happened since the first wash shown; the last day of what lasted has a line without a name. */

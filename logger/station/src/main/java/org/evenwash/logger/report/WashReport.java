@@ -139,10 +139,7 @@ final class WashReport {
         List<Fact> facts = new ArrayList<>();
         facts.add(new Fact(wording.field("bees"), bees(wash, open)));
         if (sheet.calibrations().bees() != null) {
-            facts.add(
-                    new Fact(
-                            wording.field("calibrationId"),
-                            sheet.calibrations().bees().name()));
+            facts.add(new Fact(wording.field("calibrationId"), sheet.calibrations().bees().name()));
         }
         if (wash.sampleMass_g() != null) {
             facts.add(

@@ -44,7 +44,8 @@ final class LabelApi {
             in.mistake(field, "bad.range", ids.size(), 1, LabelDesk.MOST);
         }
         LabelLayout layout = layout(in);
-        Integer first = in.optionalWholeNumber("firstLabel", 1, layout == null ? 1 : layout.onASheet());
+        Integer first =
+                in.optionalWholeNumber("firstLabel", 1, layout == null ? 1 : layout.onASheet());
         String address = in.text("address", LONGEST_ADDRESS);
         in.check();
         Wording wording = ReaderWording.of(ctx.req().getLocale(), place);

@@ -297,8 +297,7 @@ class ReportApiTest {
                                     By.nobody());
             scene.place
                     .washes()
-                    .enterBees(
-                            wash.id(), 1, BeeMeasure.COUNTED, 300, null, null, "", By.nobody());
+                    .enterBees(wash.id(), 1, BeeMeasure.COUNTED, 300, null, null, "", By.nobody());
             scene.place.counting().enter(wash.id(), Pass.FIRST, 3 + week, null, By.nobody());
         }
         JsonNode report = reports.make("COLONY", scene.alder.id(), "");
@@ -308,7 +307,8 @@ class ReportApiTest {
         String page = visitor.get("/colonies/" + scene.alder.id()).body();
         for (String words : reports.words(report)) {
             if (words.contains("Growth: ")) {
-                assertThat(page).contains(words.substring(words.indexOf("Growth: ")).split(" Doubles")[0]);
+                assertThat(page)
+                        .contains(words.substring(words.indexOf("Growth: ")).split(" Doubles")[0]);
             }
         }
         try (PDDocument document = Loader.loadPDF(pdf)) {
@@ -324,14 +324,16 @@ class ReportApiTest {
         for (Calibration one : scene.place.calibrating().shelf().all()) {
             JsonNode report = reports.make("CALIBRATION", one.id(), "");
             String text = ReportReader.squeezed(reports.pdfText(report));
-            ReportReader.keep(
-                    "calibration-" + one.kind() + ".pdf", reports.file(report, "pdf"));
+            ReportReader.keep("calibration-" + one.kind() + ".pdf", reports.file(report, "pdf"));
             for (String said : reports.words(report)) {
                 assertThat(text).contains(ReportReader.squeezed(said));
             }
             if (one.kind() == CalibrationKind.AGITATION_TIME) {
-                UUID wash = UUID.fromString(Json.read(one.inputsJson(), JsonNode.class)
-                        .at("/washes/0").asText());
+                UUID wash =
+                        UUID.fromString(
+                                Json.read(one.inputsJson(), JsonNode.class)
+                                        .at("/washes/0")
+                                        .asText());
                 var count = scene.place.sheets().of(wash).passes().get(0).counts().get(0);
                 scene.place.counting().correct(count.id(), 1, 1, "seen twice", By.nobody());
                 assertThat(state(report).get("supersededWhy").asText()).contains("seen twice");
