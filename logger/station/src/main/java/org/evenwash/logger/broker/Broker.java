@@ -41,8 +41,7 @@ public final class Broker implements AutoCloseable {
     private final boolean secure;
     private final String stationPassword;
 
-    private Broker(
-            EmbeddedActiveMQ server, String host, boolean secure, String stationPassword) {
+    private Broker(EmbeddedActiveMQ server, String host, boolean secure, String stationPassword) {
         this.server = server;
         this.host = host;
         this.secure = secure;

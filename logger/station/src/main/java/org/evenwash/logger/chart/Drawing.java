@@ -81,7 +81,10 @@ public final class Drawing {
     /** A file of its own; see {@link PictureSvg#alone}. */
     public String svgAlone() {
         return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-                + svg("<style>" + Ink.darkStyle() + "</style>\n", chart.getWidth(), chart.getHeight());
+                + svg(
+                        "<style>" + Ink.darkStyle() + "</style>\n",
+                        chart.getWidth(),
+                        chart.getHeight());
     }
 
     public byte[] png() {

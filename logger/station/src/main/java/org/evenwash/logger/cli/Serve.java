@@ -146,7 +146,9 @@ final class Serve implements Callable<Integer> {
     private String checkedGroup() {
         if (!group.matches("[A-Za-z0-9-]{1,32}")) {
             throw new BadInput(
-                    "--group reads '" + group + "', expected 1 to 32 of the characters A-Z a-z 0-9 -");
+                    "--group reads '"
+                            + group
+                            + "', expected 1 to 32 of the characters A-Z a-z 0-9 -");
         }
         if (broker == null || data.url == null) {
             throw new BadInput(

@@ -119,8 +119,7 @@ public final class Intake implements AutoCloseable {
             insist(
                     "greet bench " + state.benchId(),
                     () -> {
-                        Map<String, Boolean> seen =
-                                Map.of(state.benchId(), state.simulated());
+                        Map<String, Boolean> seen = Map.of(state.benchId(), state.simulated());
                         database.append(
                                 handle -> {
                                     Arrivals.seen(handle, seen, clock.instant());

@@ -61,7 +61,10 @@ final class Ledger {
     private void cycles(List<Reading.Cycle> messages) {
         List<Received<CycleRecord>> rows =
                 messages.stream()
-                        .map(one -> new Received<>(one.record(), one.payload().text(), one.sha256()))
+                        .map(
+                                one ->
+                                        new Received<>(
+                                                one.record(), one.payload().text(), one.sha256()))
                         .toList();
         boolean[] isNew = Arrivals.cycles(handle, rows, at);
         List<CycleRecord> fresh = new ArrayList<>();

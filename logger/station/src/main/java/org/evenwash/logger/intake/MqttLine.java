@@ -118,8 +118,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
             }
         } else {
             int size_bytes = arrival.payload().size_bytes();
-            if (waiting_bytes.addAndGet(size_bytes) > MOST_WAITING_BYTES
-                    || !queue.offer(arrival)) {
+            if (waiting_bytes.addAndGet(size_bytes) > MOST_WAITING_BYTES || !queue.offer(arrival)) {
                 waiting_bytes.addAndGet(-size_bytes);
                 overflowed = true;
             }

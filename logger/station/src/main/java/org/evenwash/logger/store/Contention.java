@@ -56,7 +56,9 @@ final class Contention {
             }
             if (cause instanceof SQLException refused) {
                 String state = String.valueOf(refused.getSQLState());
-                return !(state.startsWith("22") || state.startsWith("23") || state.startsWith("54"));
+                return !(state.startsWith("22")
+                        || state.startsWith("23")
+                        || state.startsWith("54"));
             }
         }
         return false;

@@ -66,7 +66,10 @@ public final class Database implements AutoCloseable {
             throw new DatabaseTrouble(
                     sqlite
                             ? "the database cannot be opened: " + fault
-                            : "the database " + Postgres.withoutSecrets(url) + " cannot be opened: " + fault,
+                            : "the database "
+                                    + Postgres.withoutSecrets(url)
+                                    + " cannot be opened: "
+                                    + fault,
                     e);
         }
         Database database = new Database(pool, url, sqlite);

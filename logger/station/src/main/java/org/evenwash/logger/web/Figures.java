@@ -66,12 +66,7 @@ final class Figures {
                 "gauge",
                 "Messages that could not be read",
                 database.read(SetAsides::count));
-        one(
-                out,
-                "evenwash_database_bytes",
-                "gauge",
-                "Size of the database",
-                database.size_bytes());
+        one(out, "evenwash_database_bytes", "gauge", "Size of the database", database.size_bytes());
         one(
                 out,
                 "evenwash_disk_free_bytes",
@@ -93,7 +88,6 @@ final class Figures {
         head(out, name, type, help);
         out.append(name).append(' ').append(value).append('\n');
     }
-
 
     private void benches(StringBuilder out) {
         head(out, "evenwash_bench_online", "gauge", "1 if the bench is connected");
@@ -146,9 +140,7 @@ final class Figures {
         long[] counts = latencies.upToEach();
         for (int i = 0; i < counts.length; i++) {
             String limit =
-                    i < Latencies.LIMITS_S.length
-                            ? Double.toString(Latencies.LIMITS_S[i])
-                            : "+Inf";
+                    i < Latencies.LIMITS_S.length ? Double.toString(Latencies.LIMITS_S[i]) : "+Inf";
             out.append(name)
                     .append("_bucket{le=\"")
                     .append(limit)

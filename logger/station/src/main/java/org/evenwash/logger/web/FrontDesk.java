@@ -6,8 +6,8 @@ import io.javalin.http.Context;
 import java.time.ZoneId;
 import java.util.Map;
 import java.util.OptionalLong;
-import java.util.function.LongSupplier;
 import java.util.function.BooleanSupplier;
+import java.util.function.LongSupplier;
 
 /** What every handler has at hand: the reader's words and numbers, the shell, the templates. */
 final class FrontDesk {

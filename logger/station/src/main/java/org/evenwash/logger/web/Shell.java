@@ -2,11 +2,11 @@ package org.evenwash.logger.web;
 
 import java.time.Instant;
 import java.time.ZoneId;
-import java.util.OptionalLong;
 import java.util.Map;
+import java.util.OptionalLong;
 import java.util.UUID;
-import org.evenwash.logger.store.Role;
 import org.evenwash.logger.report.Wording;
+import org.evenwash.logger.store.Role;
 
 /**
  * What the shell of every page needs.

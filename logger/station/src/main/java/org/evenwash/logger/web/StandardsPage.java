@@ -7,7 +7,6 @@ import java.util.Collection;
 import java.util.List;
 import org.evenwash.analysis.protocol.Protocol;
 import org.evenwash.analysis.threshold.Threshold;
-import org.evenwash.logger.report.ThresholdWords;
 import org.evenwash.logger.rules.Mistake;
 import org.evenwash.logger.rules.Rules;
 import org.evenwash.logger.store.Apiary;

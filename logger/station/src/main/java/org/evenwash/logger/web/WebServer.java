@@ -13,10 +13,10 @@ import java.time.Clock;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.function.LongSupplier;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.intake.Replay;
+import org.evenwash.logger.secret.PersonPassword;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.tls.Identity;
 import org.evenwash.logger.wash.Workplace;
@@ -64,6 +64,18 @@ public final class WebServer implements AutoCloseable {
                 station.board(),
                 settings,
                 Surroundings.of(station));
+    }
+
+    /** Serves a database without a station around it, such as for a benchmark. */
+    public static WebServer start(
+            Database database, Workplace place, BenchBoard board, WebSettings settings) {
+        return start(
+                database,
+                place,
+                board,
+                settings,
+                Surroundings.of(
+                        database, Clock.systemUTC(), new PersonPassword(), () -> Long.MAX_VALUE));
     }
 
     /**
@@ -131,8 +143,7 @@ public final class WebServer implements AutoCloseable {
                             new Problems(desk, () -> Names.of(place)).register(config.routes);
                         });
         List<String> paths = pages.stream().map(Route::path).toList();
-        WebServer started =
-                new WebServer(server.start(), settings, routes, paths, stream, data);
+        WebServer started = new WebServer(server.start(), settings, routes, paths, stream, data);
         renewal.due();
         return started;
     }
@@ -181,7 +192,10 @@ public final class WebServer implements AutoCloseable {
         String host = settings.host();
         String name = host.equals("0.0.0.0") || host.equals("::") ? "localhost" : host;
         return URI.create(
-                (settings.identity() == null ? "http://" : "https://") + (name.contains(":") ? "[" + name + "]" : name) + ":" + port());
+                (settings.identity() == null ? "http://" : "https://")
+                        + (name.contains(":") ? "[" + name + "]" : name)
+                        + ":"
+                        + port());
     }
 
     @Override

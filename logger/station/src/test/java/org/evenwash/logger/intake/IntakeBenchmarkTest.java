@@ -79,7 +79,12 @@ class IntakeBenchmarkTest {
         Pace script = pace("script", RECORDS, theScript);
         Pace ours = pace("evenwash-bench", RECORDS, OneStation::new);
         long oursLost = lost("evenwash-bench", RECORDS, OneStation::new);
-        row("evenwash-logger: validates, keeps once, sends receipts", ours, script, oursLost, RECORDS);
+        row(
+                "evenwash-logger: validates, keeps once, sends receipts",
+                ours,
+                script,
+                oursLost,
+                RECORDS);
         long scriptLost = lost("script", RECORDS, theScript);
         row("Python script of 40 lines, batches of 100", script, script, scriptLost, RECORDS);
         Pace pipe = pace("pipe", RECORDS_OF_THE_PIPE, thePipe);
@@ -282,8 +287,7 @@ class IntakeBenchmarkTest {
         String subscriber =
                 "mosquitto_sub -p %d -V mqttv5 -i pipe -c -x 1000000 -q 1 -t evenwash/v1/+/cycle"
                         .formatted(broker.getPort());
-        String statements =
-                "sed -u \"s/'/''/g; s/.*/INSERT INTO cycle(record) VALUES('&');/\"";
+        String statements = "sed -u \"s/'/''/g; s/.*/INSERT INTO cycle(record) VALUES('&');/\"";
         return List.of(
                 "sh",
                 "-c",

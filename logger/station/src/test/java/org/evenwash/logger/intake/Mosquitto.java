@@ -39,8 +39,7 @@ final class Mosquitto implements AutoCloseable {
     /** With Debian's own persistence, every half hour: what it loses when killed the benches offer again. */
     static Mosquitto savingSeldom(Path folder) throws IOException {
         return new Mosquitto(
-                folder,
-                OPEN.replaceAll("autosave_interval 1\\n|autosave_on_changes true\\n", ""));
+                folder, OPEN.replaceAll("autosave_interval 1\\n|autosave_on_changes true\\n", ""));
     }
 
     /**

@@ -124,7 +124,16 @@ final class Samples {
         for (int bout = 1; bout <= 3; bout++) {
             bouts.add(
                     new CycleRecord.BoutDone(
-                            bout, 70 * (bout - 1), 40, 40, 150, 149.2, 138.5, 152.25, 99.4, 37.6,
+                            bout,
+                            70 * (bout - 1),
+                            40,
+                            40,
+                            150,
+                            149.2,
+                            138.5,
+                            152.25,
+                            99.4,
+                            37.6,
                             bout == 2));
             rests.add(new CycleRecord.RestDone(bout, 70 * bout - 30, 30, 30.01));
         }

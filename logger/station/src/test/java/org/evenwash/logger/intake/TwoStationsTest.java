@@ -169,8 +169,7 @@ class TwoStationsTest {
             bench.say(Topics.Kind.STATE, Samples.online("ticketed", List.of(), null));
             // Each of the two sends it: a ticket names itself, so the second changes nothing.
             await().atMost(20, SECONDS).until(() -> bench.tickets.size() == 2);
-            assertThat(bench.tickets)
-                    .allMatch(again -> again.ticketId().equals(ticket.id()));
+            assertThat(bench.tickets).allMatch(again -> again.ticketId().equals(ticket.id()));
         }
     }
 

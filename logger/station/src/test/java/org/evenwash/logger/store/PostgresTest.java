@@ -139,8 +139,7 @@ class PostgresTest {
                     if (nobody) {
                         UUID id = UUID.randomUUID();
                         Operators.insert(
-                                handle,
-                                new Operator(id, "Operator " + id, true, Instant.EPOCH));
+                                handle, new Operator(id, "Operator " + id, true, Instant.EPOCH));
                     }
                     return nobody;
                 });
@@ -186,7 +185,8 @@ class PostgresTest {
     @Test
     void backup_saysWhichProgramDoesIt() {
         try (Database database =
-                Database.open(TestDatabase.emptyPostgresql() + "&password=" + PostgresCluster.PASSWORD)) {
+                Database.open(
+                        TestDatabase.emptyPostgresql() + "&password=" + PostgresCluster.PASSWORD)) {
             assertThatThrownBy(() -> Backups.write(database, folder.resolve("all.dump")))
                     .isInstanceOf(DatabaseTrouble.class)
                     .hasMessageContaining("pg_dump --format=custom --file=" + folder)

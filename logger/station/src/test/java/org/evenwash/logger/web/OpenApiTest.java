@@ -25,12 +25,12 @@ class OpenApiTest {
 
     private static Stream<Route> table() {
         return Stream.of(
-                                new Api(null, null, null).routes(),
-                                new AccountApi(null, null, null, null).routes(),
-                                new WashApi(null, null).routes(),
-                                WorkRoutes.of(null, null),
-                                new ImportApi(null, null, null).routes(),
-                                new ExportApi(null, null).routes())
+                        new Api(null, null, null).routes(),
+                        new AccountApi(null, null, null, null).routes(),
+                        new WashApi(null, null).routes(),
+                        WorkRoutes.of(null, null),
+                        new ImportApi(null, null, null).routes(),
+                        new ExportApi(null, null).routes())
                 .flatMap(List::stream);
     }
 
@@ -44,7 +44,8 @@ class OpenApiTest {
                                     paths.get(route.path())
                                             .get(route.method().name().toLowerCase(Locale.ROOT));
                             String role = method.path("x-role").asText("operator");
-                            boolean open = method.path("security").isEmpty() && method.has("security");
+                            boolean open =
+                                    method.path("security").isEmpty() && method.has("security");
                             String named = open ? "everybody" : role;
                             assertThat(named)
                                     .as(route.method() + " " + route.path())

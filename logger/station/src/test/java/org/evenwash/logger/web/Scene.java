@@ -8,8 +8,8 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
-import org.evenwash.logger.TestDatabase;
 import java.util.concurrent.atomic.AtomicLong;
+import org.evenwash.logger.TestDatabase;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.secret.PersonPassword;
 import org.evenwash.logger.store.BeeMeasure;
@@ -97,8 +97,7 @@ final class Scene implements AutoCloseable {
             database.becomeDemonstration();
         }
         place = Workplace.over(database, link, Clock.fixed(NOON, ZoneOffset.UTC));
-        around = Surroundings.of(
-                        database, clock, new PersonPassword(CHEAP), freeRoom_B::get);
+        around = Surroundings.of(database, clock, new PersonPassword(CHEAP), freeRoom_B::get);
         doors = around.doors();
         server = WebServer.start(database, place, board, WebSettings.loopback(0), around);
     }
