@@ -19,7 +19,6 @@ import org.evenwash.logger.wash.Refused;
 /** The part of the HTTP interface that changes who may use it. */
 final class AccountApi {
     private static final String PAGE = "/accounts";
-    private static final String OWN_PAGE = "/account";
     private static final int LONGEST_TOKEN_DAYS = 731;
 
     private final FrontDesk desk;
