@@ -38,7 +38,7 @@ final class Ledger {
 
     private final Handle handle;
     private final Instant at;
-    private final Map<Reading, Outcome> outcomes = new IdentityHashMap<>();
+    private final IdentityHashMap<Reading, Outcome> outcomes = new IdentityHashMap<>();
 
     private Ledger(Handle handle, Instant at) {
         this.handle = handle;

@@ -301,6 +301,8 @@ final class CycleScenarios {
 
     private void hangs() throws IOException, InterruptedException {
         bench.start();
+        // The tachometer must have been seen to change before time stands still.
+        bench.idle(A_WHILE_SCANS);
         bench.controller.signal("STOP");
         Wires.await("one-shot opens the contactor", BenchAndHand.SOON, () -> !bench.chain.closed());
         same("heartbeats in a second", 0, bench.heartbeats(Duration.ofSeconds(1)));
