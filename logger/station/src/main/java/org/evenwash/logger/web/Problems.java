@@ -64,7 +64,7 @@ public final class Problems {
     private void answer(Context ctx, Problem problem) {
         ctx.attribute("answered", true);
         boolean asPage = FrontDesk.wantsPage(ctx);
-        if (asPage && problem.status() == 401 && ctx.method() == HandlerType.GET) {
+        if (asPage && problem.status() == 401 && ctx.method().equals(HandlerType.GET)) {
             ctx.redirect(Guard.signInPage(ctx), HttpStatus.SEE_OTHER);
             return;
         }
