@@ -1,5 +1,6 @@
 package org.evenwash.logger;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static java.util.concurrent.TimeUnit.SECONDS;
 import static org.awaitility.Awaitility.await;
 
@@ -160,7 +161,7 @@ public final class PostgresCluster implements AutoCloseable {
 
     private static void run(String... command) throws IOException {
         Process once = new ProcessBuilder(unprivileged(command)).redirectErrorStream(true).start();
-        String said = new String(once.getInputStream().readAllBytes());
+        String said = new String(once.getInputStream().readAllBytes(), UTF_8);
         if (once.onExit().join().exitValue() != 0) {
             throw new IOException(command[0] + " failed: " + said);
         }

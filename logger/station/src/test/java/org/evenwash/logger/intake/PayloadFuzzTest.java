@@ -165,7 +165,7 @@ class PayloadFuzzTest {
 
     private static Message valid(Random random) {
         UUID outbox = new UUID(1, random.nextInt(3));
-        long sequence = 1 + random.nextInt(50);
+        long sequence = 1L + random.nextInt(50);
         UUID id = new UUID(random.nextLong(), random.nextLong());
         return switch (random.nextInt(5)) {
             case 0, 1 -> Samples.cycle(BENCH, id, outbox, sequence);
