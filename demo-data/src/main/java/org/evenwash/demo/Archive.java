@@ -330,7 +330,8 @@ public final class Archive {
 
     private UUID id() {
         return new UUID(
-                random.nextLong() & ~0xF000L | 0x4000L, random.nextLong() & ~(3L << 62) | 2L << 62);
+                (random.nextLong() & ~0xF000L) | 0x4000L,
+                (random.nextLong() & ~(3L << 62)) | (2L << 62));
     }
 
     private static Instant noon(LocalDate day) {

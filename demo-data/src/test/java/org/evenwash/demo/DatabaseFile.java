@@ -56,7 +56,7 @@ final class DatabaseFile {
             switch (random.nextInt(4)) {
                 case 0 -> overwrite(bytes, random, 0, HEADER_B);
                 case 1 -> bytes.setLength((long) PAGE_B * random.nextInt(pages) + 17);
-                default -> overwrite(bytes, random, PAGE_B * random.nextInt(pages), PAGE_B);
+                default -> overwrite(bytes, random, (long) PAGE_B * random.nextInt(pages), PAGE_B);
             }
             damaged = Files.readAllBytes(file);
         } catch (IOException e) {

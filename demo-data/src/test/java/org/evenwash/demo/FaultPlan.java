@@ -25,7 +25,8 @@ record FaultPlan(long seed, SetUp setUp, List<Step> steps) {
      */
     static FaultPlan of(long seed, boolean disks) {
         Random random = new Random(seed);
-        SetUp setUp = SetUp.values()[(int) (seed % SetUp.values().length)];
+        List<SetUp> setUps = List.of(SetUp.values());
+        SetUp setUp = setUps.get((int) (seed % setUps.size()));
         List<Mishap> possible = new ArrayList<>();
         for (Mishap mishap : Mishap.values()) {
             boolean disk =

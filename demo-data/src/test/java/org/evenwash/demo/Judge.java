@@ -14,7 +14,7 @@ import org.awaitility.core.ConditionTimeoutException;
 
 /** Compares what stands in the logger's database with what began at the bench. */
 final class Judge {
-    private static final Duration PATIENCE = Duration.ofSeconds(120);
+    private static final Duration PATIENCE = Duration.ofMinutes(2);
     private static final String UNRELEASED =
             "SELECT message_id FROM message WHERE released_at_ms IS NULL";
     private static final Set<String> OUTCOMES =

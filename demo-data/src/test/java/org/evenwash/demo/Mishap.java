@@ -5,6 +5,7 @@ import java.util.function.Predicate;
 import org.evenwash.demo.Proxy.Condition;
 
 /** What can go wrong at a yard, how it begins and how it ends. */
+@SuppressWarnings("ImmutableEnumChecker") // All are method references without state.
 enum Mishap {
     CONTROLLER_KILLED(Trouble::killController, Trouble::startController),
     LOGGER_KILLED(Trouble::killLogger, Trouble::startLogger),

@@ -9,6 +9,7 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.TimeUnit;
 
 /** A network of the test's own between two programs on loopback, which can be slowed and cut. */
 final class Proxy implements AutoCloseable {
@@ -112,7 +113,8 @@ final class Proxy implements AutoCloseable {
     }
 
     private synchronized void waitForPassage() throws InterruptedException {
-        if (condition == Condition.SLOW) {
+        long until_ns = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(SLOW_DELAY_MS);
+        while (condition == Condition.SLOW && !closed && System.nanoTime() < until_ns) {
             wait(SLOW_DELAY_MS);
         }
         while (condition == Condition.SILENT && !closed) {

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.evenwash.controller.SimulatedController;
@@ -44,6 +45,7 @@ final class SoakYard implements AutoCloseable {
     private final Path folder;
     private final List<Worker> workers = new ArrayList<>();
     private final ScheduledExecutorService hands = Executors.newScheduledThreadPool(2);
+    private ScheduledFuture<?> tending;
 
     /** A bench and whether whoever works there has done what was begun. */
     private record Worker(SimulatedController bench, AtomicBoolean done) {
@@ -101,12 +103,19 @@ final class SoakYard implements AutoCloseable {
     }
 
     void work() {
-        hands.scheduleWithFixedDelay(
-                () -> workers.forEach(Worker::tend), 0, TEND_EVERY_MS, TimeUnit.MILLISECONDS);
+        tending =
+                hands.scheduleWithFixedDelay(
+                        () -> workers.forEach(Worker::tend),
+                        0,
+                        TEND_EVERY_MS,
+                        TimeUnit.MILLISECONDS);
     }
 
     /** No new washes; what is under way comes to its end. */
     void rest() throws InterruptedException {
+        if (tending.isDone()) {
+            throw new AssertionError("the hands stopped by themselves: " + tending);
+        }
         hands.shutdown();
         if (!hands.awaitTermination(30, TimeUnit.SECONDS)) {
             throw new AssertionError("the hands do not rest");

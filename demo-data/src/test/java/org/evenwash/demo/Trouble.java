@@ -227,12 +227,24 @@ final class Trouble implements AutoCloseable {
 
     @Override
     public void close() throws IOException {
-        try (Disk bench = benchDisk;
-                Disk logger = loggerDisk;
-                Yard all = yard) {
+        try {
             if (locked != null) {
                 unlock();
             }
+        } finally {
+            try {
+                yard.close();
+            } finally {
+                // Last: nothing may still write to a disk that goes.
+                close(loggerDisk);
+                close(benchDisk);
+            }
+        }
+    }
+
+    private static void close(Disk disk) {
+        if (disk != null) {
+            disk.close();
         }
     }
 }

@@ -62,8 +62,8 @@ final class Yard implements AutoCloseable {
             try (ServerSocket socket =
                     new ServerSocket(port, 1, InetAddress.getLoopbackAddress())) {
                 return socket.getLocalPort();
-            } catch (IOException e) {
-                continue; // taken: the next one
+            } catch (IOException taken) {
+                // The next one, then.
             }
         }
     }
@@ -97,7 +97,7 @@ final class Yard implements AutoCloseable {
         }
     }
 
-    /** False when it ended instead; its last words then are {@link #loggersWords()}. */
+    /** False when it ended instead; its last words then say why. */
     boolean loggerStarts() {
         List<String> arguments =
                 new ArrayList<>(List.of("serve", "--data", loggerFolder().toString()));

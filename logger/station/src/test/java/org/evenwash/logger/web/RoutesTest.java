@@ -69,7 +69,7 @@ class RoutesTest {
 
     /** For reading one session will do; a write may be the one that ends it. */
     private static Map<String, String> session(Role role, Route route) {
-        return route.method() == HandlerType.GET
+        return route.method().equals(HandlerType.GET)
                 ? READERS.computeIfAbsent(role, RoutesTest::session)
                 : session(role);
     }
@@ -101,7 +101,7 @@ class RoutesTest {
                         .timeout(Duration.ofSeconds(20))
                         .header("Accept", "application/json");
         proof.forEach(request::header);
-        if (route.method() == HandlerType.GET) {
+        if (route.method().equals(HandlerType.GET)) {
             request.GET();
         } else {
             request.method(
@@ -130,9 +130,10 @@ class RoutesTest {
     private static List<Route> walked() {
         List<Route> all = new ArrayList<>(scene.server.routes());
         all.removeIf(
-                route -> route.method() == HandlerType.POST && route.path().equals("/sign-in"));
+                route ->
+                        route.method().equals(HandlerType.POST) && route.path().equals("/sign-in"));
         // Reading first: a write such as signing out everywhere ends the readers' sessions.
-        all.sort(Comparator.comparing(route -> route.method() != HandlerType.GET));
+        all.sort(Comparator.comparing(route -> !route.method().equals(HandlerType.GET)));
         return all;
     }
 
@@ -199,7 +200,7 @@ class RoutesTest {
         SoftAssertions all = new SoftAssertions();
         String cookie = session(Role.KEEPER).get("Cookie");
         for (Route route : walked()) {
-            if (route.method() == HandlerType.POST) {
+            if (route.method().equals(HandlerType.POST)) {
                 all.assertThat(letIn(route, Map.of("Cookie", cookie))).as(route.path()).isFalse();
                 all.assertThat(
                                 letIn(
