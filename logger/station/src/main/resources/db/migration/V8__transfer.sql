@@ -43,7 +43,3 @@ CREATE INDEX day_plan_wash_by_wash ON day_plan_wash (wash_id);
 
 -- How often each batch was used, and which use a pass was: read from the index alone.
 CREATE INDEX spirit_use_in_order ON spirit_use (spirit_batch_id, kind, happened_at, id);
-
--- The list of washes in its own order, and how many there are, without looking at every row.
-CREATE INDEX wash_in_order ON wash (sampled_on DESC, planned_at DESC, id) WHERE removed_at IS NULL;
-DROP INDEX wash_by_day;

@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import org.evenwash.analysis.ResultJson;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -15,7 +16,6 @@ import org.evenwash.analysis.recovery.PredictiveBeta;
 import org.evenwash.analysis.recovery.RecountSummary;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.logger.chart.IntervalRows;
-import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;

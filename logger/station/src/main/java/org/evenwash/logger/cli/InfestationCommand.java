@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import org.evenwash.analysis.ResultJson;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -19,7 +20,6 @@ import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.chart.IntervalBar;
 import org.evenwash.logger.chart.IntervalBar.Tick;
 import org.evenwash.logger.chart.IntervalRows;
-import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;

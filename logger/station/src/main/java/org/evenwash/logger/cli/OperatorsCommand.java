@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import org.evenwash.analysis.ResultJson;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -14,7 +15,6 @@ import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.analysis.operators.OperatorWash;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.StudyCharts;
-import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;

@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import org.evenwash.analysis.ResultJson;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -14,7 +15,6 @@ import org.evenwash.analysis.operators.RecountStudy;
 import org.evenwash.analysis.operators.RecountStudy.Recount;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.StudyCharts;
-import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 

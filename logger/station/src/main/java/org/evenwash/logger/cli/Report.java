@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import org.evenwash.analysis.ResultJson;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -13,7 +14,6 @@ import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.Picture;
-import org.evenwash.logger.wash.ResultJson;
 
 /**
  * What a command found, for people and for programs at once: each result is put in a single time and

@@ -1,5 +1,6 @@
 package org.evenwash.logger.cli;
 
+import org.evenwash.analysis.ResultJson;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -16,7 +17,6 @@ import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.trend.ColonyTrend;
 import org.evenwash.analysis.trend.DatedStretch;
 import org.evenwash.logger.chart.TrendChart;
-import org.evenwash.logger.wash.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 

@@ -1,5 +1,6 @@
 package org.evenwash.logger.wash;
 
+import org.evenwash.analysis.ResultJson;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import org.evenwash.analysis.ResultJson;
 import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 
@@ -13,7 +14,6 @@ import org.evenwash.analysis.operators.Compared;
 import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.logger.wash.Consistency;
 import org.evenwash.logger.wash.CycleTiming;
-import org.evenwash.logger.wash.ResultJson;
 import org.evenwash.logger.wash.Workplace;
 
 /** The part of the HTTP interface that tells whether work comes out the same. */

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import org.evenwash.analysis.ResultJson;
 import java.util.List;
 import java.util.Map;
 import org.evenwash.analysis.Quantity;
@@ -9,7 +10,6 @@ import org.evenwash.analysis.agitation.ReleaseModel;
 import org.evenwash.logger.store.StudyFilter;
 import org.evenwash.logger.store.StudyWash;
 import org.evenwash.logger.wash.AgitationStudy;
-import org.evenwash.logger.wash.ResultJson;
 import org.evenwash.logger.wash.SecondWash;
 
 /** A study as JSON, in full digits and in words; what could not be fitted is null. */

@@ -9,7 +9,7 @@ import com.tngtech.archunit.lang.ArchRule;
 
 /** An analysis runs on a file alone and starts at once: nothing of the station is loaded for it. */
 @AnalyzeClasses(
-        packages = "org.evenwash.logger",
+        packages = "org.evenwash.logger.cli",
         importOptions = ImportOption.DoNotIncludeTests.class)
 class NoStationForAnAnalysisTest {
     @ArchTest

@@ -1,14 +1,11 @@
-package org.evenwash.logger.wash;
+package org.evenwash.analysis;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
-import org.evenwash.analysis.Quantity;
-import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.Bound;
 import org.evenwash.analysis.Result.Estimate;
 import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.Result.Side;
-import org.evenwash.analysis.ResultText;
 
 /** Results as JSON, the same everywhere, in full precision: what is not known is left out, never written as 0. */
 public final class ResultJson {
