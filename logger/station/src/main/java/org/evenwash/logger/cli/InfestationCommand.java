@@ -1,6 +1,5 @@
 package org.evenwash.logger.cli;
 
-import org.evenwash.analysis.ResultJson;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -11,6 +10,7 @@ import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Require;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.NotEnoughData;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.analysis.infestation.Infestation;
 import org.evenwash.analysis.recovery.RecountSummary;

@@ -1,6 +1,5 @@
 package org.evenwash.logger.cli;
 
-import org.evenwash.analysis.ResultJson;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -9,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.analysis.operators.Funnel;
 import org.evenwash.analysis.operators.OperatorComparison;

@@ -1,12 +1,12 @@
 package org.evenwash.logger.cli;
 
-import org.evenwash.analysis.ResultJson;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.analysis.operators.ChartReading;
 import org.evenwash.analysis.operators.GaugeVerdict;

@@ -1,6 +1,5 @@
 package org.evenwash.logger.cli;
 
-import org.evenwash.analysis.ResultJson;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -11,6 +10,7 @@ import java.util.Set;
 import java.util.function.Supplier;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.Picture;

@@ -1,6 +1,5 @@
 package org.evenwash.logger.cli;
 
-import org.evenwash.analysis.ResultJson;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -11,6 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.analysis.infestation.PoissonRate;
 import org.evenwash.analysis.threshold.Threshold;

@@ -104,8 +104,8 @@ public final class ImportedRows {
                                     THEN 'has a pass that was changed'
                                 WHEN EXISTS (SELECT 1 FROM photo WHERE photo.wash_id = wash.id)
                                     THEN 'has a photo'
-                                WHEN EXISTS (SELECT 1 FROM report_wash
-                                        WHERE report_wash.wash_id = wash.id)
+                                WHEN EXISTS (SELECT 1 FROM report_basis
+                                        WHERE report_basis.basis = wash.id)
                                     THEN 'stands in a report'
                                 WHEN EXISTS (SELECT 1 FROM day_plan_wash
                                         WHERE day_plan_wash.wash_id = wash.id)

@@ -21,7 +21,11 @@ final class ExportTables {
     static final Map<String, String> FILES =
             Map.of(
                     "photo", "SELECT id, media_type, bytes FROM photo",
-                    "import_file", "SELECT id, name, packed FROM import_file");
+                    "import_file", "SELECT id, name, packed FROM import_file",
+                    "report_file",
+                            """
+                            SELECT report.number, report_file.format, report_file.bytes
+                            FROM report_file JOIN report ON report.id = report_file.report_id""");
 
     private static final String MEANINGS = "/transfer/columns.properties";
 
@@ -72,14 +76,18 @@ final class ExportTables {
     static final Map<String, String> STAYING =
             Map.of(
                     "idempotency_key", "only keeps requests from being done twice",
-                    "database_fact", "belongs to this database, not to its data");
+                    "database_fact", "belongs to this database, not to its data",
+                    "account", "who may sign in here; the persons themselves leave as operators",
+                    "api_token", "lets a program in here, and nowhere else",
+                    "web_session", "who is signed in at the moment");
 
     /** Columns that stay: a password's hash helps nobody who leaves. */
     private static final Map<String, List<String>> WITHOUT =
             Map.of(
                     "bench", List.of("password_hash"),
                     "photo", List.of("bytes"),
-                    "import_file", List.of("packed"));
+                    "import_file", List.of("packed"),
+                    "report_file", List.of("bytes"));
 
     /** By name; a table's columns are those of its meanings. */
     static Map<String, String> queries() {

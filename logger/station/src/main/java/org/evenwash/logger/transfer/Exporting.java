@@ -14,6 +14,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Base64;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
@@ -68,6 +69,7 @@ public final class Exporting {
                 columns.csv   what each column of each file means
                 *.csv         one file a table; ids lead from one to another
                 photos/       photos beside washes
+                reports/      reports as they were handed out, by number
                 imports/      files of old records as they were brought in, packed with gzip
 
                 UTF-8, commas, decimal points, days as year-month-day, instants in UTC.
@@ -157,6 +159,13 @@ public final class Exporting {
                 ExportTables.FILES.get("import_file"),
                 (columns, values) ->
                         put(zip, "imports/" + values.get(0) + ".csv.gz", (byte[]) values.get(2)));
+        TableDump.read(
+                handle,
+                ExportTables.FILES.get("report_file"),
+                (columns, values) -> {
+                    String end = values.get(1).toString().toLowerCase(Locale.ROOT);
+                    put(zip, "reports/" + values.get(0) + "." + end, (byte[]) values.get(2));
+                });
     }
 
     private static void put(ZipOutputStream zip, String name, byte[] bytes) {

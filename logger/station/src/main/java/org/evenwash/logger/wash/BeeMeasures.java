@@ -1,6 +1,5 @@
 package org.evenwash.logger.wash;
 
-import org.evenwash.analysis.ResultJson;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -8,6 +7,7 @@ import java.util.Map;
 import java.util.UUID;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.beecount.BeeCount;
 import org.evenwash.logger.store.CalibrationKind;
 

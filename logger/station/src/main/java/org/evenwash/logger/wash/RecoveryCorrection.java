@@ -1,10 +1,10 @@
 package org.evenwash.logger.wash;
 
-import org.evenwash.analysis.ResultJson;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.UUID;
 import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.StudyFilter;
 

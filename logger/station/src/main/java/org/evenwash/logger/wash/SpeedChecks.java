@@ -1,6 +1,5 @@
 package org.evenwash.logger.wash;
 
-import org.evenwash.analysis.ResultJson;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -10,6 +9,7 @@ import java.util.Optional;
 import java.util.UUID;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.speed.SpeedBias;
 import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.CalibrationKind;

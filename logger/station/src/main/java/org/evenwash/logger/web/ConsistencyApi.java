@@ -1,6 +1,5 @@
 package org.evenwash.logger.web;
 
-import org.evenwash.analysis.ResultJson;
 import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 
@@ -9,6 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.operators.ChartReading;
 import org.evenwash.analysis.operators.Compared;
 import org.evenwash.analysis.operators.OperatorComparison;

@@ -87,8 +87,6 @@ final class Pages {
                 get("/washes/{id}", OPERATOR, new WashPage(desk, place)::show),
                 get("/washes/{id}/recount", OPERATOR, new RecountPage(desk, place)::show),
                 get("/plan", OPERATOR, new PlanPage(desk, place)::show),
-                get("/colonies", OPERATOR, new ColoniesPage(desk, place)::show),
-                get("/colonies/{id}", OPERATOR, new ColonyPage(desk, place)::show),
                 get("/cycles", OPERATOR, new CyclesPage(desk, place)::show),
                 get("/cycles/{id}", OPERATOR, new CyclePage(desk, place)::show),
                 get("/spirit", OPERATOR, spirit::list),

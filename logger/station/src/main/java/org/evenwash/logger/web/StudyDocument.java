@@ -1,9 +1,9 @@
 package org.evenwash.logger.web;
 
-import org.evenwash.analysis.ResultJson;
 import java.util.List;
 import java.util.Map;
 import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.agitation.LackOfFit;
 import org.evenwash.analysis.agitation.ModelChoice;
 import org.evenwash.analysis.agitation.ReleaseModel;

@@ -3,9 +3,7 @@ package org.evenwash.logger.web;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.node.ObjectNode;
-import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
 import java.io.IOException;
-import java.io.InputStream;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -13,8 +11,6 @@ import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
 import org.evenwash.logger.store.Database;
-import org.yaml.snakeyaml.LoaderOptions;
-import org.yaml.snakeyaml.Yaml;
 
 /**
  * Bodies and addresses that fit, made from the published description and from what the database holds,
@@ -27,9 +23,8 @@ final class FormFields {
     private final Map<String, List<String>> ids = new TreeMap<>();
 
     FormFields(Database database) {
-        try (InputStream file = FormFields.class.getResourceAsStream("/web/openapi.yaml")) {
-            Object tree = new Yaml(new LoaderOptions()).load(file);
-            document = new YAMLMapper().valueToTree(tree);
+        try {
+            document = OpenApiFile.read();
         } catch (IOException e) {
             throw new AssertionError("the description cannot be read", e);
         }

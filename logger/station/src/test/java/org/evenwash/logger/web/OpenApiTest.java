@@ -3,26 +3,14 @@ package org.evenwash.logger.web;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
 import java.io.IOException;
-import java.io.InputStream;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import org.yaml.snakeyaml.LoaderOptions;
-import org.yaml.snakeyaml.Yaml;
 
 /** The published description and the route table say the same. */
 class OpenApiTest {
-    private static JsonNode document() throws IOException {
-        try (InputStream file = OpenApiTest.class.getResourceAsStream("/web/openapi.yaml")) {
-            // Through SnakeYAML, which follows the anchors that spare repetition.
-            Object tree = new Yaml(new LoaderOptions()).load(file);
-            return new YAMLMapper().valueToTree(tree);
-        }
-    }
-
     private static Stream<Route> table() {
         return Stream.of(
                         new Api(null, null, null).routes(),
@@ -37,7 +25,7 @@ class OpenApiTest {
     /** The least role that the document names is the one that the route asks for. */
     @Test
     void namesTheRoleOfEveryRoute() throws IOException {
-        JsonNode paths = document().get("paths");
+        JsonNode paths = OpenApiFile.read().get("paths");
         table().forEach(
                         route -> {
                             JsonNode method =
@@ -58,7 +46,7 @@ class OpenApiTest {
         List<String> routes =
                 table().map(route -> route.method().name() + " " + route.path()).toList();
         List<String> described =
-                document().get("paths").properties().stream()
+                OpenApiFile.read().get("paths").properties().stream()
                         .flatMap(
                                 path ->
                                         path.getValue().properties().stream()
@@ -75,7 +63,7 @@ class OpenApiTest {
 
     @Test
     void everyReference_leadsSomewhere() throws IOException {
-        JsonNode document = document();
+        JsonNode document = OpenApiFile.read();
         List<String> references = document.findValuesAsText("$ref");
         assertThat(references).isNotEmpty();
         for (String reference : references) {
@@ -85,7 +73,7 @@ class OpenApiTest {
 
     @Test
     void noRoute_canStartMotion() throws IOException {
-        assertThat(document().get("paths").properties())
+        assertThat(OpenApiFile.read().get("paths").properties())
                 .noneMatch(path -> path.getKey().endsWith("/start"));
     }
 }
