@@ -2,10 +2,12 @@ package org.evenwash.logger;
 
 import java.util.HashMap;
 import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Consumer;
+import org.evenwash.logger.broker.Broker;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Database;
 import org.slf4j.Logger;
@@ -20,7 +22,7 @@ final class BenchWatch implements AutoCloseable {
     private static final Logger LOG = LoggerFactory.getLogger(BenchWatch.class);
 
     private final Database database;
-    private final Consumer<String> cut;
+    private final Broker broker;
     private final ScheduledExecutorService watch =
             Executors.newSingleThreadScheduledExecutor(
                     work -> {
@@ -30,9 +32,9 @@ final class BenchWatch implements AutoCloseable {
                     });
     private Map<String, String> before;
 
-    BenchWatch(Database database, Consumer<String> cut) {
+    BenchWatch(Database database, Broker broker) {
         this.database = database;
-        this.cut = cut;
+        this.broker = broker;
     }
 
     void start() {
@@ -45,11 +47,18 @@ final class BenchWatch implements AutoCloseable {
     private void look() {
         try {
             Map<String, String> now = database.read(Benches::passwordHashes);
-            for (Map.Entry<String, String> one : before.entrySet()) {
-                if (!one.getValue().equals(now.get(one.getKey()))) {
-                    LOG.info("bench {} has no or another password now: cut off", one.getKey());
-                    cut.accept(one.getKey());
-                }
+            Set<String> out = new TreeSet<>(broker.connectedBenches());
+            // Admitted and revoked again between two looks: in neither of them.
+            out.removeAll(now.keySet());
+            before.forEach(
+                    (bench, hash) -> {
+                        if (!hash.equals(now.get(bench))) {
+                            out.add(bench);
+                        }
+                    });
+            for (String bench : out) {
+                LOG.info("bench {} has no or another password now: cut off", bench);
+                broker.cut(bench);
             }
             before = new HashMap<>(now);
         } catch (RuntimeException e) {

@@ -47,7 +47,7 @@ public final class Station implements AutoCloseable {
             workplace.recipes().addShipped();
             intake = opened(new Intake(database, line, board, clock));
             if (broker != null) {
-                opened(new BenchWatch(database, broker::cut)).start();
+                opened(new BenchWatch(database, broker)).start();
             }
             intake.start();
             line.start();

@@ -6,13 +6,13 @@ import java.net.UnknownHostException;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.util.Base64;
-import org.apache.activemq.artemis.api.core.ActiveMQException;
+import java.util.HashSet;
+import java.util.Set;
 import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.core.config.Configuration;
 import org.apache.activemq.artemis.core.config.WildcardConfiguration;
 import org.apache.activemq.artemis.core.config.impl.ConfigurationImpl;
 import org.apache.activemq.artemis.core.security.impl.SecurityStoreImpl;
-import org.apache.activemq.artemis.core.server.ActiveMQServer;
 import org.apache.activemq.artemis.core.server.JournalType;
 import org.apache.activemq.artemis.core.server.embedded.EmbeddedActiveMQ;
 import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
@@ -159,16 +159,30 @@ public final class Broker implements AutoCloseable {
         return secure ? URI.create("mqtt://127.0.0.1:" + port(OWN_LINE)) : address();
     }
 
+    /** Ids of the benches that are connected. */
+    public Set<String> connectedBenches() {
+        Set<String> benches = new HashSet<>();
+        for (RemotingConnection connection : connections()) {
+            TopicRules.benchOf(connection.getClientID()).ifPresent(benches::add);
+        }
+        return benches;
+    }
+
     /** Ends a bench's connection, and forgets that its password was right a moment ago. */
     public void cut(String benchId) {
-        ActiveMQServer running = server.getActiveMQServer();
-        ((SecurityStoreImpl) running.getSecurityStore()).invalidateAuthenticationCache();
+        ((SecurityStoreImpl) server.getActiveMQServer().getSecurityStore())
+                .invalidateAuthenticationCache();
         String client = TopicRules.clientId(benchId);
-        for (RemotingConnection connection : running.getRemotingService().getConnections()) {
+        for (RemotingConnection connection : connections()) {
             if (client.equals(connection.getClientID())) {
-                connection.fail(new ActiveMQException("this bench is not let in any more"));
+                // The broker then finds the line broken, as when a bench loses its power.
+                connection.getTransportConnection().forceClose();
             }
         }
+    }
+
+    private Set<RemotingConnection> connections() {
+        return server.getActiveMQServer().getRemotingService().getConnections();
     }
 
     /** Password of the user {@link #STATION}; made anew at each start. */

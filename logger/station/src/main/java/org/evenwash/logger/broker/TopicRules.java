@@ -8,6 +8,8 @@ import org.evenwash.record.Topics;
  * own tree alone; the station does the reverse in every tree.
  */
 final class TopicRules {
+    private static final String CLIENT = "evenwash-bench-";
+
     private TopicRules() {}
 
     /**
@@ -15,7 +17,14 @@ final class TopicRules {
      * under the station's the intake's.
      */
     static String clientId(String benchId) {
-        return "evenwash-bench-" + benchId;
+        return CLIENT + benchId;
+    }
+
+    /** The bench under a client id; the id is null before a client has named itself. */
+    static Optional<String> benchOf(String clientId) {
+        return Optional.ofNullable(clientId)
+                .filter(id -> id.startsWith(CLIENT))
+                .map(id -> id.substring(CLIENT.length()));
     }
 
     static boolean benchMayWrite(String benchId, String topic) {

@@ -107,6 +107,12 @@ public final class ImportedRows {
                                 WHEN EXISTS (SELECT 1 FROM report_basis
                                         WHERE report_basis.basis = wash.id)
                                     THEN 'stands in a report'
+                                WHEN EXISTS (SELECT 1 FROM study_exclusion
+                                        WHERE study_exclusion.wash_id = wash.id)
+                                    THEN 'was left out of comparisons'
+                                WHEN EXISTS (SELECT 1 FROM wash_bee_calibration
+                                        WHERE wash_bee_calibration.wash_id = wash.id)
+                                    THEN 'has its bees estimated by a calibration'
                                 WHEN EXISTS (SELECT 1 FROM day_plan_wash
                                         WHERE day_plan_wash.wash_id = wash.id)
                                     THEN 'stands on a work list'

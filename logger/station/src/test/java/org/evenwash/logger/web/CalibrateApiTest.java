@@ -244,7 +244,9 @@ class CalibrateApiTest {
         assertThat(counting.get("catches").asInt()).isEqualTo(1);
         assertThat(visitor.json("/api/consistency/cycles").at("/causes/0/tag").asText())
                 .isEqualTo("LID-OPEN");
-        assertThat(visitor.json("/api/consistency/samples").get("samples").size()).isEqualTo(3);
+        assertThat(visitor.json("/api/consistency/samples").get("samples").size())
+                .as("three of the scene, two of its old files")
+                .isEqualTo(5);
     }
 
     @Test

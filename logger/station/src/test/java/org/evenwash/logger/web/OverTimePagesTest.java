@@ -111,7 +111,7 @@ class OverTimePagesTest {
         assertThat(page)
                 .contains(
                         "Efficacy in Fir",
-                        "2 untreated colonies",
+                        "3 untreated colonies",
                         "Efficacy over 2 colonies treated alike",
                         "Henderson and Tilton 1955",
                         "Hazel",

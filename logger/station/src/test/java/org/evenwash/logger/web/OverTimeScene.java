@@ -10,7 +10,7 @@ import org.evenwash.logger.wash.NewWash;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.Pass;
 
-/** Half a year of washes put into a scene: one colony that grows, two treated alike, two untreated. */
+/** Half a year of washes put into a scene: two treated alike, three untreated, one of them growing. */
 final class OverTimeScene {
     final Scene scene;
     final Colony growing;

@@ -308,7 +308,7 @@ class ReportApiTest {
         for (String words : reports.words(report)) {
             if (words.contains("Growth: ")) {
                 assertThat(page)
-                        .contains(words.substring(words.indexOf("Growth: ")).split(" Doubles")[0]);
+                        .contains(words.substring(words.indexOf("Growth: ")).split("\\. ")[0]);
             }
         }
         try (PDDocument document = Loader.loadPDF(pdf)) {
