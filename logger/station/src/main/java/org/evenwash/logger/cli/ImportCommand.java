@@ -7,6 +7,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.time.Clock;
 import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.time.LocalDate;
 import java.util.LinkedHashMap;
 import java.util.Map;
@@ -163,7 +164,8 @@ final class ImportCommand implements Callable<Integer> {
         PrintWriter out = spec.commandLine().getOut();
         try (Database database = data.open()) {
             Importing importing = new Importing(database, Clock.systemUTC());
-            Instant start = Clock.systemUTC().instant();
+            // The database keeps milliseconds.
+            Instant start = Clock.systemUTC().instant().truncatedTo(ChronoUnit.MILLIS);
             UUID id = importing.upload(String.valueOf(file.getFileName()), bytes()).id();
             ImportPlan plan = plan(importing, id);
             Outcome outcome =
