@@ -1,5 +1,7 @@
 package org.evenwash.logger.store;
 
+import java.util.Optional;
+
 /** What a calibration tells. The names are those of the column {@code calibration.kind}. */
 public enum CalibrationKind {
     /** The share of the mites that a recipe brings off; infestations are corrected by it. */
@@ -29,13 +31,12 @@ public enum CalibrationKind {
         return this == FILL_LINE || this == MASS;
     }
 
-    /** The calibration that an estimated number of bees rests on. */
-    public static CalibrationKind of(BeeMeasure measure) {
+    /** What a number of bees so found rests on; empty where no calibration stands behind it. */
+    public static Optional<CalibrationKind> of(BeeMeasure measure) {
         return switch (measure) {
-            case FILL_LINE -> FILL_LINE;
-            case MASS -> MASS;
-            case COUNTED, NOT_STATED ->
-                    throw new IllegalArgumentException(measure + " needs no calibration");
+            case FILL_LINE -> Optional.of(FILL_LINE);
+            case MASS -> Optional.of(MASS);
+            case COUNTED, NOT_STATED -> Optional.empty();
         };
     }
 }

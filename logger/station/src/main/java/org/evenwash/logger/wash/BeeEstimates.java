@@ -38,11 +38,11 @@ public final class BeeEstimates {
      *     three counted jars
      */
     public Optional<Estimate> of(BeeMeasure measure, Double mass_g, UUID calibrationId) {
-        if (!measure.estimated() || (measure == BeeMeasure.MASS && mass_g == null)) {
+        if (measure == BeeMeasure.MASS && mass_g == null) {
             return Optional.empty();
         }
         List<Calibration> possible =
-                inUse(CalibrationKind.of(measure)).stream()
+                CalibrationKind.of(measure).map(this::inUse).orElse(List.of()).stream()
                         .filter(one -> calibrationId == null || one.id().equals(calibrationId))
                         .toList();
         // Two fill lines hold different numbers of bees: which one was meant is not guessed.

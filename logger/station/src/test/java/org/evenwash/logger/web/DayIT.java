@@ -179,13 +179,14 @@ class DayIT {
 
     @Test
     void looseCycle_isTiedToItsWash() {
+        long before = scene.place.washes().list(WashFilter.ALL, page()).total();
         browser.driver.get(scene.address("/cycles"));
         String form = "attach-" + scene.loose.cycleId() + "-1";
         new Select(id(form + "-washId")).selectByValue(scene.fresh.id().toString());
         press("Tie to the wash");
         waitFor("Wash of Alder");
         assertThat(scene.place.sheets().of(scene.fresh.id()).passes().get(0).cycles()).hasSize(1);
-        assertThat(scene.place.washes().list(WashFilter.ALL, page()).total()).isEqualTo(4);
+        assertThat(scene.place.washes().list(WashFilter.ALL, page()).total()).isEqualTo(before);
     }
 
     private void open(String summary) {

@@ -115,6 +115,15 @@ class WashCareApiTest {
         assertThat(scene.place.washes().wash(scene.fresh.id()).bees()).isCloseTo(200, within(1e-9));
     }
 
+    /** As the form sends it before the bees are counted. */
+    @Test
+    void calibrationInUse_isLeftAlone_whileNothingIsSaidAboutTheBees() {
+        calibrate("FILL_LINE", "{\"bees\":[290,300,310]}");
+        JsonNode wash = sample("\"queenCheck\":\"SEEN_ELSEWHERE\"");
+        assertThat(wash.path("bees").isNull()).isTrue();
+        assertThat(wash.get("queenCheck").asText()).isEqualTo("SEEN_ELSEWHERE");
+    }
+
     @Test
     void withoutACalibration_noBeesAreInvented() {
         assertThat(sample("\"beeMeasure\":\"FILL_LINE\"").path("bees").isNull()).isTrue();
