@@ -63,9 +63,11 @@ public final class FunnelChart {
                 Ink.INK,
                 SeriesMarkers.CIRCLE);
         double low = floor(operators, lower);
-        Style.axes(chart, 0, end * 1.02, low, 100 + 0.03 * (100 - low));
+        double width = end * 1.02;
+        double height = 1.03 * (100 - low);
+        Style.axes(chart, 0, width, low, low + height);
         if (operators.size() <= MOST_NAMES) {
-            label(chart, operators, end, 100 - low);
+            label(chart, operators, width, low, height);
         }
         return new Drawing(chart, words(operators, many, centre));
     }
@@ -79,13 +81,23 @@ public final class FunnelChart {
         return Math.max(0, Math.floor((low - 10) / 10) * 10);
     }
 
-    /** Names above their points, left of the point where the right edge is near. */
-    private static void label(XYChart chart, List<Operator> operators, double end, double height) {
-        for (Operator operator : operators) {
-            double inset = end * 0.0095 * operator.name().length();
-            double x = Math.min(Math.max(operator.mites(), inset), end * 1.02 - inset);
-            double up = 100 * operator.share() > 100 - 0.08 * height ? -0.05 : 0.05;
-            Style.text(chart, operator.name(), x, 100 * operator.share() + up * height);
+    /** A name that finds no room is in the table beside the picture. */
+    private static void label(
+            XYChart chart, List<Operator> operators, double width, double low, double height) {
+        List<NamePlaces.Place> points =
+                operators.stream()
+                        .map(
+                                operator ->
+                                        new NamePlaces.Place(
+                                                operator.mites() / width,
+                                                (100 * operator.share() - low) / height))
+                        .toList();
+        NamePlaces places = new NamePlaces(points);
+        for (int i = 0; i < points.size(); i++) {
+            String name = operators.get(i).name();
+            places.beside(points.get(i), Style.widthOf(name))
+                    .ifPresent(
+                            at -> Style.text(chart, name, at.x() * width, low + at.y() * height));
         }
     }
 

@@ -3,6 +3,9 @@ package org.evenwash.logger.chart;
 import java.awt.BasicStroke;
 import java.awt.Color;
 import java.awt.Font;
+import java.awt.FontFormatException;
+import java.io.IOException;
+import java.io.InputStream;
 import java.util.Locale;
 import org.knowm.xchart.AnnotationLine;
 import org.knowm.xchart.AnnotationText;
@@ -43,7 +46,8 @@ final class Style {
     /** Share of the plot's width and height between the ends of the axes; the rest keeps 0 labelled. */
     static final double CONTENT = 0.97;
 
-    private static final Font TEXT = new Font(Font.SANS_SERIF, Font.PLAIN, 14);
+    private static final Font OWN = own("Regular");
+    private static final Font OWN_BOLD = own("Bold");
     private static final double LETTER_PX = 7.6;
     private static final int BAND_ALPHA = 46;
     private static final float[] DASH = {5, 4};
@@ -64,12 +68,13 @@ final class Style {
                         .yAxisTitle(y)
                         .build();
         XYStyler style = chart.getStyler();
-        style.setBaseFont(TEXT);
-        style.setChartTitleFont(TEXT.deriveFont(Font.BOLD, 16f));
-        style.setAxisTitleFont(TEXT);
-        style.setAxisTickLabelsFont(TEXT.deriveFont(13f));
-        style.setLegendFont(TEXT.deriveFont(12.5f));
-        style.setAnnotationTextFont(TEXT.deriveFont(13f));
+        Font text = able(OWN, x + y);
+        style.setBaseFont(text);
+        style.setChartTitleFont(able(OWN_BOLD, title).deriveFont(17f));
+        style.setAxisTitleFont(text.deriveFont(15f));
+        style.setAxisTickLabelsFont(text.deriveFont(14f));
+        style.setLegendFont(text.deriveFont(14f));
+        style.setAnnotationTextFont(OWN.deriveFont(14f));
         style.setChartBackgroundColor(Ink.PAPER.light());
         style.setPlotBackgroundColor(Ink.PAPER.light());
         style.setPlotBorderVisible(false);
@@ -99,6 +104,22 @@ final class Style {
         style.setPlotMargin(0);
         style.setChartPadding(14);
         return chart;
+    }
+
+    private static Font own(String weight) {
+        String file = "/web/fonts/AtkinsonHyperlegible-" + weight + ".ttf";
+        try (InputStream letters = Style.class.getResourceAsStream(file)) {
+            return Font.createFont(Font.TRUETYPE_FONT, letters).deriveFont(15f);
+        } catch (IOException | FontFormatException e) {
+            throw new IllegalStateException("the program's own letters cannot be read: " + file, e);
+        }
+    }
+
+    /** The pages' letters, or the computer's where a name needs others, such as Greek. */
+    private static Font able(Font font, String text) {
+        return font.canDisplayUpTo(text) < 0
+                ? font
+                : new Font(Font.SANS_SERIF, font.getStyle(), font.getSize());
     }
 
     /** Between two lines over the same x; the line inside it names it in the legend. */
@@ -170,6 +191,8 @@ final class Style {
     }
 
     static void text(XYChart chart, String text, double x, double y) {
+        XYStyler style = chart.getStyler();
+        style.setAnnotationTextFont(able(style.getAnnotationTextFont(), text));
         chart.addAnnotation(new AnnotationText(text, x, y, false));
     }
 
