@@ -2,6 +2,8 @@ package org.evenwash.logger.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
@@ -44,9 +46,9 @@ class WholeDayIT {
     /** One thing that a person does, and what its picture is called. */
     private record Step(String name, Work work) {}
 
-    /** May fail as a bench's line can. */
+    /** May fail as a bench's line or a file can. */
     private interface Work {
-        void done() throws MqttException;
+        void done() throws MqttException, IOException;
     }
 
     private List<Step> day() {
@@ -71,8 +73,12 @@ class WholeDayIT {
                 new Step("calibrate", () -> visit("/calibrate", "Calibrat")),
                 new Step("agitation", () -> visit("/calibrate/agitation", "")),
                 new Step("consistency", () -> visit("/consistency", "")),
-                new Step("counting", () -> visit("/consistency/counting", "")));
+                new Step("counting", () -> visit("/consistency/counting", "")),
+                new Step("import", this::bringsOldRecordsIn),
+                new Step("export", this::takesEverythingOut));
     }
+
+    @TempDir private Path old;
 
     @BeforeAll
     static void open(@TempDir Path folder) throws MqttException {
@@ -86,7 +92,7 @@ class WholeDayIT {
 
     @ParameterizedTest
     @CsvSource({"390, 844", "1280, 800"})
-    void wholeDay(int width, int height, @TempDir Path folder) throws MqttException {
+    void wholeDay(int width, int height, @TempDir Path folder) throws MqttException, IOException {
         try (Browser open = new Browser(width, height, folder.resolve("profile"))) {
             browser = open;
             wait = new WebDriverWait(open.driver, Duration.ofSeconds(30));
@@ -278,5 +284,32 @@ class WholeDayIT {
                                         + ".then(r => done(r.ok ? r.headers.get('content-type')"
                                         + " : String(r.status)))");
         assertThat(type).isEqualTo("application/pdf");
+    }
+
+    private void bringsOldRecordsIn() throws IOException {
+        long before = work.place.washes().list(WashFilter.ALL, Page.first(1)).total();
+        // A colony of its own in each round: rows that are here already are not imported again.
+        Path file =
+                Files.writeString(
+                        old.resolve("old-" + before + ".csv"),
+                        "Date,Colony,Bees,Mites\n2029-05-03,Elder " + before + ",301,7\n");
+        visit("/data", "Old records");
+        browser.driver.findElement(By.id("import-file")).sendKeys(file.toString());
+        press("Look at the file");
+        waitFor("How to read it");
+        type("plan-apiary", "Hollow Lane");
+        press("Dry run");
+        waitFor("What would be imported");
+        found(By.name("makeNew")).click();
+        press("Import 1 wash");
+        waitFor("See the washes");
+        assertThat(work.place.washes().list(WashFilter.ALL, Page.first(1)).total())
+                .isEqualTo(before + 1);
+    }
+
+    private void takesEverythingOut() {
+        visit("/data", "old-");
+        assertThat(fetched("a[href='/api/export.zip']")).isEqualTo("application/zip");
+        assertThat(fetched("a[href='/api/export.json']")).startsWith("application/json");
     }
 }
