@@ -100,7 +100,12 @@ final class Story {
                                     "hemisphere", apiary.hemisphere()));
             if (apiary.equals(Scenario.QUILLMOOR)) {
                 Scenario.NOT_TODAY.forEach(
-                        name -> made("/api/colonies", Map.of("apiaryId", id, "name", name)));
+                        name ->
+                                colonies.put(
+                                        name,
+                                        made(
+                                                "/api/colonies",
+                                                Map.of("apiaryId", id, "name", name))));
             }
             apiaries.add(id);
             for (Plan plan : Scenario.WASHES) {
