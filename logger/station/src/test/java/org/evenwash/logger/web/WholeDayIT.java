@@ -292,7 +292,7 @@ class WholeDayIT {
         Path file =
                 Files.writeString(
                         old.resolve("old-" + before + ".csv"),
-                        "Date,Colony,Bees,Mites\n2029-05-03,Elder " + before + ",301,7\n");
+                        "Date,Colony,Bees,Mites\n2024-05-03,Elder " + before + ",301,7\n");
         visit("/data", "Old records");
         browser.driver.findElement(By.id("import-file")).sendKeys(file.toString());
         press("Look at the file");
