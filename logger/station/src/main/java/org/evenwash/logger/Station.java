@@ -7,7 +7,9 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
 import org.evenwash.logger.broker.Broker;
+import org.evenwash.logger.broker.BrokerTrouble;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.intake.Intake;
 import org.evenwash.logger.intake.LineConfig;
@@ -131,6 +133,11 @@ public final class Station implements AutoCloseable {
     /** The port of the embedded broker, -1 with an outside one. */
     public int brokerPort() {
         return broker == null ? -1 : broker.port();
+    }
+
+    /** Completed when the embedded broker ended by itself; never with an outside one, which may come back. */
+    public CompletableFuture<BrokerTrouble> brokerSelfStop() {
+        return broker == null ? new CompletableFuture<>() : broker.selfStop();
     }
 
     /** Whether the broker is reached now. */

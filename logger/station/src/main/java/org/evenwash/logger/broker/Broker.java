@@ -1,6 +1,9 @@
 package org.evenwash.logger.broker;
 
+import java.io.IOException;
 import java.net.InetAddress;
+import java.net.InetSocketAddress;
+import java.net.ServerSocket;
 import java.net.URI;
 import java.net.UnknownHostException;
 import java.nio.file.Path;
@@ -8,6 +11,7 @@ import java.security.SecureRandom;
 import java.util.Base64;
 import java.util.HashSet;
 import java.util.Set;
+import java.util.concurrent.CompletableFuture;
 import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.core.config.Configuration;
 import org.apache.activemq.artemis.core.config.WildcardConfiguration;
@@ -40,6 +44,7 @@ public final class Broker implements AutoCloseable {
     private final String host;
     private final boolean secure;
     private final String stationPassword;
+    private final SelfStop selfStop = new SelfStop();
 
     private Broker(EmbeddedActiveMQ server, String host, boolean secure, String stationPassword) {
         this.server = server;
@@ -67,6 +72,7 @@ public final class Broker implements AutoCloseable {
                             + " certificates with 'evenwash-logger ca create'",
                     null);
         }
+        mustBeFree(host, port);
         byte[] random = new byte[18];
         new SecureRandom().nextBytes(random);
         String password = Base64.getUrlEncoder().withoutPadding().encodeToString(random);
@@ -76,19 +82,37 @@ public final class Broker implements AutoCloseable {
             server.setConfiguration(configuration(folder, host, port, identity));
             server.setSecurityManager(new DoorKeeper(password, benches));
             server.start();
+            broker.selfStop.watch(server.getActiveMQServer(), folder);
         } catch (Exception e) { // the library's own signature
             broker.close();
             throw new BrokerTrouble("the broker cannot start: " + e.getMessage(), e);
         }
         if (broker.port() <= 0) {
             broker.close();
-            throw new BrokerTrouble(
-                    "the broker cannot listen on port "
-                            + port
-                            + "; is another program using it? Choose one with --broker-port",
-                    null);
+            throw busy(host, port, null);
         }
         return broker;
+    }
+
+    /** Artemis would tell of a busy port in two stack traces and start without it. */
+    private static void mustBeFree(String host, int port) {
+        try (ServerSocket trial = new ServerSocket()) {
+            trial.setReuseAddress(true); // as Artemis will: connections of an earlier run may linger
+            trial.bind(new InetSocketAddress(InetAddress.getByName(host), port));
+        } catch (IOException e) {
+            throw busy(host, port, e);
+        }
+    }
+
+    private static BrokerTrouble busy(String host, int port, IOException cause) {
+        return new BrokerTrouble(
+                "the broker cannot listen on port "
+                        + port
+                        + " of "
+                        + host
+                        + (cause == null ? "" : " (" + cause.getMessage() + ")")
+                        + "; is another program using it? Choose one with --broker-port",
+                cause);
     }
 
     private static boolean isLoopback(String host) {
@@ -111,6 +135,7 @@ public final class Broker implements AutoCloseable {
                         .setLargeMessagesDirectory(folder.resolve("large").toString())
                         .setPagingDirectory(folder.resolve("paging").toString())
                         .setMinDiskFree(LEAST_FREE_DISK_B)
+                        .setCriticalAnalyzerTimeout(SelfStop.LONGEST_STANDSTILL_MS)
                         .setSecurityEnabled(true)
                         .setJMXManagementEnabled(false);
         // Addresses then are the topics themselves, and a dot in a topic is only a dot.
@@ -190,8 +215,14 @@ public final class Broker implements AutoCloseable {
         return stationPassword;
     }
 
+    /** Completed, with what happened and what to do, when the broker ends without being asked to. */
+    public CompletableFuture<BrokerTrouble> selfStop() {
+        return selfStop.told();
+    }
+
     @Override
     public void close() {
+        selfStop.expected();
         try {
             server.stop();
         } catch (Exception e) { // the library's own signature

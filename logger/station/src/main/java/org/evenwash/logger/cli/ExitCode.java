@@ -7,6 +7,9 @@ final class ExitCode {
     static final int WRONG_INPUT = 2;
     static final int NOT_ENOUGH_DATA = 3;
 
+    /** Of {@code serve} alone: a service manager starts it again. */
+    static final int BROKER_STOPPED = 4;
+
     static final String HELP =
             """
 

@@ -20,7 +20,7 @@ import picocli.CommandLine.UnmatchedArgumentException;
 
 /**
  * The logger's command line. Exit codes: 0 done, 1 the surroundings failed, 2 the input is wrong, 3
- * not enough data for a result.
+ * not enough data for a result, 4 the embedded broker stopped by itself.
  */
 @Command(
         name = Main.NAME,

@@ -7,16 +7,20 @@ import java.net.URI;
 import java.net.URISyntaxException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.locks.LockSupport;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
+import org.evenwash.logger.broker.BrokerTrouble;
 import org.evenwash.logger.store.Accounts;
 import org.evenwash.logger.tls.Identity;
 import org.evenwash.logger.web.WebServer;
 import org.evenwash.logger.web.WebSettings;
+import org.slf4j.LoggerFactory;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -27,6 +31,8 @@ import picocli.CommandLine.Spec;
         description = "Runs the station until it is stopped.",
         mixinStandardHelpOptions = true)
 final class Serve implements Callable<Integer> {
+    private static final Duration LONGEST_CLOSING = Duration.ofSeconds(20);
+
     @Mixin DataOption data;
     @Mixin ReachOptions reach;
     @Spec CommandSpec spec;
@@ -76,32 +82,87 @@ final class Serve implements Callable<Integer> {
             })
     String group;
 
+    @Option(
+            names = "--json-log",
+            description = {
+                "Everything that is told, as one JSON object a line on the error output, for programs",
+                "that collect logs."
+            })
+    boolean jsonLog;
+
     @Override
     public Integer call() throws InterruptedException {
+        if (jsonLog) {
+            // Before anything is logged.
+            System.setProperty("logback.configurationFile", "org/evenwash/logger/json-log.xml");
+        }
         StationConfig config = config();
         WebSettings settings = reach.web(data.folder, port("--port", port));
         CountDownLatch asked = new CountDownLatch(1);
         CountDownLatch closed = new CountDownLatch(1);
-        PrintWriter out = spec.commandLine().getOut();
+        CompletableFuture<BrokerTrouble> broken = new CompletableFuture<>();
         try (Station station = Station.start(config);
                 WebServer pages = pages(station, settings)) {
             Runtime.getRuntime().addShutdownHook(new Thread(() -> stop(asked, closed), "stop"));
-            out.println("Data folder: " + config.data().toAbsolutePath());
-            out.println("Benches connect to " + station.brokerAddress());
-            out.println("Pages at " + pages.address());
+            say("Data folder: " + config.data().toAbsolutePath());
+            say("Benches connect to " + station.brokerAddress());
+            say("Pages at " + pages.address());
             if (!station.database().read(Accounts::any)) {
-                out.println(
+                say(
                         "Nobody has a password yet, so only this machine can open them. The first is"
                                 + " set at "
                                 + pages.address().resolve("/accounts"));
             }
-            out.println("Stop with Ctrl-C.");
-            out.flush();
+            if (!jsonLog) {
+                say("Stop with Ctrl-C.");
+            }
+            var unused =
+                    station.brokerSelfStop()
+                            .thenAccept(
+                                    trouble -> {
+                                        broken.complete(trouble);
+                                        asked.countDown();
+                                    });
             asked.await();
+            if (broken.isDone()) {
+                brokerStopped(broken.join());
+                return ExitCode.BROKER_STOPPED;
+            }
         } finally {
             closed.countDown();
         }
-        return ExitCode.OK;
+        return ExitCode.RESULT;
+    }
+
+    private void say(String line) {
+        if (jsonLog) {
+            LoggerFactory.getLogger(Serve.class).info(line);
+        } else {
+            PrintWriter out = spec.commandLine().getOut();
+            out.println(line);
+            out.flush();
+        }
+    }
+
+    /** Without its broker the logger is half dead: it ends, so that it can be started again whole. */
+    private void brokerStopped(BrokerTrouble trouble) {
+        String sentence = "The logger ends: " + trouble.getMessage() + ".";
+        if (jsonLog) {
+            LoggerFactory.getLogger(Serve.class).error(sentence);
+        } else {
+            spec.commandLine().getErr().println(sentence);
+            spec.commandLine().getErr().flush();
+        }
+        // What hangs may also hang when it is closed.
+        Thread end =
+                new Thread(
+                        () -> {
+                            LockSupport.parkNanos(LONGEST_CLOSING.toNanos());
+                            Runtime.getRuntime().halt(ExitCode.BROKER_STOPPED);
+                        },
+                        "last resort");
+        end.setDaemon(true);
+        end.start();
     }
 
     /** The process ends when this returns, so it waits until the station is closed. */

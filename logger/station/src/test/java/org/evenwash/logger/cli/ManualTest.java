@@ -6,7 +6,11 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
+import picocli.CommandLine;
 
 class ManualTest {
     /** The manual page is written by hand; a command that it forgets, or keeps too long, is found. */
@@ -19,5 +23,21 @@ class ManualTest {
                         .toList();
         assertThat(inManual)
                 .containsExactlyInAnyOrderElementsOf(Main.commandLine().getSubcommands().keySet());
+    }
+
+    @Test
+    void everyOptionOfTheManual_isOneOfTheProgram() throws IOException {
+        CommandLine root = Main.commandLine();
+        Set<String> known = new TreeSet<>(root.getCommandSpec().optionsMap().keySet());
+        root.getSubcommands()
+                .values()
+                .forEach(command -> known.addAll(command.getCommandSpec().optionsMap().keySet()));
+        Set<String> named = new TreeSet<>();
+        Pattern.compile("^\\.Fl -([a-z-]+)", Pattern.MULTILINE)
+                .matcher(Files.readString(Path.of("src/deb/evenwash-logger.1")))
+                .results()
+                .forEach(found -> named.add("--" + found.group(1)));
+        assertThat(known).containsAll(named);
+        assertThat(named).contains("--json-log");
     }
 }

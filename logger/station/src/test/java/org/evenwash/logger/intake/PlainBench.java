@@ -75,7 +75,7 @@ public final class PlainBench implements MqttCallback, AutoCloseable {
         say(Topics.of(id, kind), Messages.write(message), kind == Topics.Kind.STATE);
     }
 
-    void say(String topic, byte[] payload, boolean retained) throws MqttException {
+    public void say(String topic, byte[] payload, boolean retained) throws MqttException {
         MqttMessage message = new MqttMessage(payload);
         message.setQos(1);
         message.setRetained(retained);
