@@ -34,6 +34,7 @@ public final class Main implements Callable<Integer> {
     @Spec private CommandSpec spec;
 
     public static void main(String[] args) {
+        LogFormat.text();
         System.exit(run(args));
     }
 

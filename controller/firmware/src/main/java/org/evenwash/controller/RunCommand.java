@@ -22,6 +22,7 @@ import org.evenwash.controller.process.ProofRecord;
 import org.evenwash.controller.process.State;
 import org.evenwash.controller.process.Status;
 import org.evenwash.controller.store.OutboxRefused;
+import org.slf4j.LoggerFactory;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -79,14 +80,25 @@ final class RunCommand implements Callable<Integer> {
     @Option(names = "--no-colour", description = "A panel without ANSI codes.")
     private boolean noColour;
 
+    @Option(
+            names = "--json-log",
+            description = {
+                "Everything that is told, as one JSON object a line on the error output, for programs",
+                "that collect logs. No panel then."
+            })
+    private boolean jsonLog;
+
     private final PrintStream out = new PrintStream(System.out, true, StandardCharsets.UTF_8);
     private Status told;
 
     @Override
     public Integer call() throws MistakenFile, OutboxRefused, IOException, InterruptedException {
+        if (jsonLog) {
+            LogFormat.json();
+        }
         Configuration read = adjusted(config.read());
         checkOptions();
-        boolean panel = script == null && !noPanel && Keyboard.isThere();
+        boolean panel = script == null && !noPanel && !jsonLog && Keyboard.isThere();
         Consumer<Status> watcher = panel ? status -> {} : this::tell;
         if (simulate) {
             SimulatedController.Play play =
@@ -197,12 +209,20 @@ final class RunCommand implements Callable<Integer> {
         boolean asks = !now.prompt().isEmpty() && now.state() != State.RUNNING;
         boolean asksAnew = asks && (news || !now.prompt().equals(told.prompt()));
         if (news) {
-            out.println(PanelText.line(now));
+            say(PanelText.line(now));
         }
         if (asksAnew) {
-            out.println("  " + now.prompt());
+            say(jsonLog ? now.prompt() : "  " + now.prompt());
         }
         told = now;
+    }
+
+    private void say(String line) {
+        if (jsonLog) {
+            LoggerFactory.getLogger(RunCommand.class).info(line);
+        } else {
+            out.println(line);
+        }
     }
 
     private Configuration adjusted(Configuration read) {

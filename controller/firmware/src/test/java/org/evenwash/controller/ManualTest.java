@@ -6,6 +6,9 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import picocli.CommandLine;
 
@@ -21,5 +24,21 @@ class ManualTest {
         assertThat(inManual)
                 .containsExactlyInAnyOrderElementsOf(
                         new CommandLine(new Main()).getSubcommands().keySet());
+    }
+
+    @Test
+    void everyOptionOfTheManual_isOneOfTheProgram() throws IOException {
+        CommandLine root = new CommandLine(new Main());
+        Set<String> known = new TreeSet<>(root.getCommandSpec().optionsMap().keySet());
+        root.getSubcommands()
+                .values()
+                .forEach(command -> known.addAll(command.getCommandSpec().optionsMap().keySet()));
+        Set<String> named = new TreeSet<>();
+        Pattern.compile("^\\.Fl -([a-z-]+)", Pattern.MULTILINE)
+                .matcher(Files.readString(Path.of("src/deb/evenwash-controller.1")))
+                .results()
+                .forEach(found -> named.add("--" + found.group(1)));
+        assertThat(known).containsAll(named);
+        assertThat(named).contains("--json-log");
     }
 }

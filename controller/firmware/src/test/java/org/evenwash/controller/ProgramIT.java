@@ -2,6 +2,8 @@ package org.evenwash.controller;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
@@ -107,6 +109,57 @@ class ProgramIT {
         assertThat(program.process.exitValue()).isEqualTo(Main.WRONG_INPUT);
         program.await("line 1: bench.id reads 'No Good'");
         program.await("line 2: broker.prot is not known. Did you mean 'port'?");
+    }
+
+    /** As the service would run it, at a broker that turns the bench's password away. */
+    @Test
+    void jsonLog_isOneObjectALine_withTheBenchsNews_andNoPassword() throws Exception {
+        String secret = "never-to-be-seen-4711";
+        Path passwords = Files.writeString(folder.resolve("bench.password"), secret);
+        try (Mosquitto strict =
+                Mosquitto.start(
+                        Files.createDirectory(folder.resolve("strict")),
+                        List.of("allow_anonymous false"))) {
+            Path settings =
+                    Files.writeString(
+                            folder.resolve("bench.yaml"),
+                            "broker: { host: 127.0.0.1, port: %d, user: bench-1, passwordFile: %s }%n"
+                                    .formatted(strict.port(), passwords));
+            Program bench =
+                    program(
+                            "run",
+                            "--simulate",
+                            "--json-log",
+                            "--config",
+                            settings.toString(),
+                            "--data",
+                            folder.resolve("data").toString());
+            bench.await("IDLE");
+            bench.await("password");
+            bench.process.destroy();
+            assertThat(bench.process.waitFor(20, TimeUnit.SECONDS)).isTrue();
+            List<JsonNode> events = new ArrayList<>();
+            for (String line : bench.lines) {
+                events.add(new ObjectMapper().readTree(line));
+            }
+            assertThat(events)
+                    .allSatisfy(
+                            event -> {
+                                assertThat(event.path("timestamp").asLong())
+                                        .isBetween(
+                                                System.currentTimeMillis() - 120_000,
+                                                System.currentTimeMillis());
+                                assertThat(event.path("level").asText())
+                                        .isIn("INFO", "WARN", "ERROR");
+                                assertThat(event.path("loggerName").asText())
+                                        .startsWith("org.evenwash");
+                                assertThat(event.path("formattedMessage").asText()).isNotBlank();
+                            });
+            assertThat(events)
+                    .extracting(event -> event.path("formattedMessage").asText())
+                    .anyMatch(text -> text.startsWith("IDLE"));
+            assertThat(String.join("\n", bench.lines)).doesNotContain(secret);
+        }
     }
 
     private static BenchState last(LoggerStandIn logger) {
