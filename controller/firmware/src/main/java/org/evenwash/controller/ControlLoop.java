@@ -2,6 +2,7 @@ package org.evenwash.controller;
 
 import java.util.List;
 import java.util.UUID;
+import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
 import org.evenwash.controller.port.Actuators;
 import org.evenwash.controller.port.Clock;
@@ -35,6 +36,7 @@ final class ControlLoop implements Runnable {
     private UUID nextCycleId = UUID.randomUUID();
     private int scansSinceShown = SHOW_EVERY;
     private State shown;
+    private final AtomicLong scans = new AtomicLong();
     private volatile Thread thread;
     private volatile boolean early;
     private volatile boolean closing;
@@ -121,6 +123,7 @@ final class ControlLoop implements Runnable {
             shown = machine.state();
             show();
         }
+        scans.lazySet(scans.get() + 1);
     }
 
     private void hand(List<Entry> entries) {
@@ -176,6 +179,11 @@ final class ControlLoop implements Runnable {
     void close() {
         closing = true;
         wake();
+    }
+
+    /** Scans made, whole ones. From any thread. */
+    long scans() {
+        return scans.get();
     }
 
     boolean ended() {

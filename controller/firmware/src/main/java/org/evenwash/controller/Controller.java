@@ -222,6 +222,11 @@ final class Controller implements AutoCloseable {
         return link;
     }
 
+    /** Scans made so far. */
+    long scans() {
+        return loop.scans();
+    }
+
     /** A safety contact moved. */
     void wake() {
         loop.wake();

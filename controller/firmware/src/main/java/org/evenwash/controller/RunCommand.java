@@ -22,6 +22,7 @@ import org.evenwash.controller.process.ProofRecord;
 import org.evenwash.controller.process.State;
 import org.evenwash.controller.process.Status;
 import org.evenwash.controller.store.OutboxRefused;
+import org.evenwash.controller.systemd.Watchdog;
 import org.slf4j.LoggerFactory;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -153,6 +154,7 @@ final class RunCommand implements Callable<Integer> {
         CountDownLatch over = new CountDownLatch(1);
         Thread farewell = new Thread(() -> end(controller, over), "farewell");
         Runtime.getRuntime().addShutdownHook(farewell);
+        var unused = Watchdog.start(System.getenv(), controller::scans);
         if (script != null) {
             new HandScript(simulated, out).run(standardInput());
         } else if (panel) {

@@ -74,6 +74,10 @@ class ArchitectureTest {
             alone("config", "mqtt", "store", "pi4j", "sim", "panel");
 
     @ArchTest
+    static final ArchRule SYSTEMD_KNOWS_NO_OTHER_ADAPTER =
+            alone("systemd", "mqtt", "store", "pi4j", "sim", "panel", "config", "process");
+
+    @ArchTest
     static final ArchRule THE_CONTRACT_KNOWS_NO_CONTROLLER =
             noClasses()
                     .that()

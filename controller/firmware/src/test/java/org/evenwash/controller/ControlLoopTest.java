@@ -79,6 +79,23 @@ class ControlLoopTest {
         assertThat(loop.cause()).isNotNull();
     }
 
+    /** What the watchdog looks at: a scan that does not come back from a sensor is not counted. */
+    @Test
+    void scanThatHangs_isNotCounted() {
+        ControlLoop[] self = new ControlLoop[1];
+        List<Long> whileReading = new ArrayList<>();
+        Sensors slow =
+                now_ns -> {
+                    whileReading.add(self[0].scans());
+                    return plant.read(now_ns);
+                };
+        self[0] = loop(slow, plant, clock);
+        scans(self[0], 3);
+
+        assertThat(whileReading).containsExactly(0L, 1L, 2L);
+        assertThat(self[0].scans()).isEqualTo(3);
+    }
+
     @Test
     void pressesInARow_areEachSeenOnce_withALetGoBetween() {
         panel.press(Command.RESET);

@@ -35,6 +35,16 @@ class ServiceUnitTest {
                 .contains("CPUSchedulingPolicy=fifo", "CPUSchedulingPriority=20");
     }
 
+    /** The program must be able to tell, and the stop that SIGTERM asks for must fit into its time. */
+    @Test
+    void watchdog_isFedByTheProgramItself() throws Exception {
+        assertThat(Files.readAllLines(UNIT))
+                .contains("Type=notify", "NotifyAccess=main", "WatchdogSec=10", "TimeoutStopSec=20");
+        assertThat(Files.readString(Path.of("src/deb/evenwash-controller.sh")))
+                .as("the main process is Java itself")
+                .contains("\nexec /usr/bin/java");
+    }
+
     @Test
     void flags_areKnownToJava() throws Exception {
         List<String> command = new ArrayList<>();
