@@ -151,4 +151,35 @@ class TextsTest {
             assertThat(entry.getValue().toString()).as("" + entry.getKey()).doesNotContain("'");
         }
     }
+
+    /** {@link Properties} would keep the last of two in silence. Every file of settings or texts that ships. */
+    @Test
+    void noKey_standsTwice() throws IOException {
+        List<Path> files;
+        try (Stream<Path> all = Files.walk(Path.of("src/main/resources"))) {
+            files = all.filter(file -> file.toString().endsWith(".properties")).toList();
+        }
+        assertThat(files).contains(Path.of("src/main/resources/web/texts.properties"));
+        for (Path file : files) {
+            List<String> doubled = new ArrayList<>();
+            Properties seen =
+                    new Properties() {
+                        private static final long serialVersionUID = 1L;
+
+                        @Override
+                        public synchronized Object put(Object key, Object value) {
+                            Object before = super.put(key, value);
+                            if (before != null) {
+                                doubled.add(key + ": " + before + " | " + value);
+                            }
+                            return before;
+                        }
+                    };
+            try (var reader = Files.newBufferedReader(file)) {
+                seen.load(reader);
+            }
+            assertThat(seen).as(file.toString()).isNotEmpty();
+            assertThat(doubled).as("keys that stand twice in " + file).isEmpty();
+        }
+    }
 }
