@@ -69,30 +69,33 @@ public final class Demo implements Callable<Integer> {
                         Station.start(
                                 StationConfig.inFolder(folder.resolve("logger"))
                                         .asDemonstration());
-                WebServer pages = pages(station);
-                SimulatedController bench = Bench.start(station, folder.resolve("bench"), speed)) {
+                WebServer pages = pages(station)) {
             out.println("Everything here is simulated. Data folder: " + folder);
-            List<WashRow> rows = play(pages, bench);
-            out.println();
-            out.println(Report.table(rows));
-            if (once) {
-                Path csv = target.resolve("once.csv");
-                Report.write(csv, rows);
-                out.println("Written to " + csv);
+            Api api = new Api(pages.address());
+            Story story = new Story(api, Bench.ID, out::println);
+            story.playPast();
+            try (SimulatedController bench = Bench.start(station, folder.resolve("bench"), speed)) {
+                List<WashRow> rows = play(api, story, new Hands(bench));
+                out.println();
+                out.println(Report.table(rows));
+                if (once) {
+                    Path csv = target.resolve("once.csv");
+                    Report.write(csv, rows);
+                    out.println("Written to " + csv);
+                    return 0;
+                }
+                out.println("The pages: " + pages.address() + "   (Ctrl-C ends the demo)");
+                new CountDownLatch(1).await();
                 return 0;
             }
-            out.println("The pages: " + pages.address() + "   (Ctrl-C ends the demo)");
-            new CountDownLatch(1).await();
-            return 0;
         }
     }
 
-    private List<WashRow> play(WebServer pages, SimulatedController bench) {
-        Api api = new Api(pages.address());
-        Story story = new Story(api, new Hands(bench), Bench.ID, out::println);
+    private List<WashRow> play(Api api, Story story, Hands hands) {
         int[] done = new int[1];
         List<WashRow> rows =
                 story.play(
+                        hands,
                         row -> {
                             out.println("  " + row.per100Text() + " mites per 100 bees.");
                             out.println(bar(++done[0], Scenario.WASHES.size()));

@@ -26,7 +26,6 @@ final class Story {
     private static final double LABEL_PERCENT_VOL = 95;
 
     private final Api api;
-    private final Hands hands;
     private final String benchId;
     private final Consumer<String> teller;
     private final SplittableRandom random = new SplittableRandom(Scenario.SEED);
@@ -34,21 +33,19 @@ final class Story {
     private final Map<String, String> operators = new LinkedHashMap<>();
     private final List<String> apiaries = new ArrayList<>();
     private String spirit;
+    private Hands hands;
 
     /**
      * @param teller takes a sentence for each thing that happens
      */
-    Story(Api api, Hands hands, String benchId, Consumer<String> teller) {
+    Story(Api api, String benchId, Consumer<String> teller) {
         this.api = api;
-        this.hands = hands;
         this.benchId = benchId;
         this.teller = teller;
     }
 
-    /**
-     * @param eachDone is called after each wash with what became of it
-     */
-    List<WashRow> play(Consumer<WashRow> eachDone) {
+    /** What was before the day: needs no bench, whose clock would run on meanwhile. */
+    void playPast() {
         setUp();
         new Past(
                         api,
@@ -57,6 +54,14 @@ final class Story {
                         colonies,
                         List.copyOf(operators.values()))
                 .play(teller);
+    }
+
+    /**
+     * @param hands at the bench
+     * @param eachDone is called after each wash with what became of it
+     */
+    List<WashRow> play(Hands hands, Consumer<WashRow> eachDone) {
+        this.hands = hands;
         List<Jar> jars = Scenario.jars(random);
         hands.readTheCautions();
         hands.takeJarOut();

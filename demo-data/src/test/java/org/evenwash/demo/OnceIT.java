@@ -46,6 +46,12 @@ class OnceIT {
                 new HashSet<>(
                         Yard.column(
                                 folder.resolve("demo/logger/evenwash.db"), "SELECT id FROM cycle"));
+        assertThat(
+                        Yard.column(
+                                folder.resolve("demo/logger/evenwash.db"),
+                                "SELECT id FROM cycle WHERE ended_at > received_at"))
+                .as("cycles of the day that end after they came in, in the future that is")
+                .isEmpty();
         for (NamedCsvRecord row : rows) {
             resultFollowsFromItsCounts(row);
             for (String id : row.getField("cycle_id").split(" ")) {
