@@ -8,17 +8,23 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.function.LongPredicate;
 
-/** A small file system in memory, mounted over a folder, that can be full or read-only. Needs root. */
+/**
+ * A small file system in memory, mounted over a folder, that can be full or read-only. Needs root. Its name in the list of
+ * mounts holds the id of this process: one that a killed run has left is known by it, and goes at the next start.
+ */
 final class Disk implements AutoCloseable {
     private static final String ROOMY = "size=4g";
     private static final int PAGE_B = 4096;
+    private static final String NAME = "evenwash-test-disk-";
+    private static final Path MOUNTS = Path.of("/proc/mounts");
 
     private final Path folder;
 
     private Disk(Path folder) {
         this.folder = folder;
-        mount("-t", "tmpfs", "-o", ROOMY, "tmpfs", folder.toString());
+        mount("-t", "tmpfs", "-o", ROOMY, NAME + ProcessHandle.current().pid(), folder.toString());
     }
 
     static Disk over(Path folder) throws IOException {
@@ -27,6 +33,13 @@ final class Disk implements AutoCloseable {
 
     /** Whether this user may mount; where not, scenarios do without faults of the disk. */
     static boolean possible() {
+        removeLeftOvers(Disk::isDead);
+        // Also when the run is broken off: what is left then are disks of this process.
+        Runtime.getRuntime()
+                .addShutdownHook(
+                        new Thread(
+                                () -> removeLeftOvers(pid -> pid == ProcessHandle.current().pid()),
+                                "unmount"));
         try {
             Path folder = Files.createTempDirectory("disk");
             boolean mounts = run(List.of("mount", "-t", "tmpfs", "tmpfs", folder.toString())) == 0;
@@ -35,6 +48,37 @@ final class Disk implements AutoCloseable {
             return back;
         } catch (IOException e) {
             throw new UncheckedIOException("cannot try out a mount", e);
+        }
+    }
+
+    private static boolean isDead(long pid) {
+        return ProcessHandle.of(pid).filter(ProcessHandle::isAlive).isEmpty();
+    }
+
+    private static void removeLeftOvers(LongPredicate ofProcess) {
+        if (!Files.isReadable(MOUNTS)) {
+            return; // no Linux, and no disks of ours
+        }
+        for (Path folder : mounted(ofProcess)) {
+            unmount(folder);
+        }
+    }
+
+    /** Folders over which such processes have mounted a disk of ours. */
+    static List<Path> mounted(LongPredicate ofProcess) {
+        try {
+            return Files.readAllLines(MOUNTS).stream()
+                    .map(line -> line.split(" "))
+                    .filter(mount -> mount[0].startsWith(NAME))
+                    .filter(
+                            mount ->
+                                    ofProcess.test(
+                                            Long.parseLong(mount[0].substring(NAME.length()))))
+                    // A space in a folder's name reads \040 there.
+                    .map(mount -> Path.of(mount[1].replace("\\040", " ")))
+                    .toList();
+        } catch (IOException e) {
+            throw new UncheckedIOException("cannot see what is mounted", e);
         }
     }
 
@@ -93,10 +137,16 @@ final class Disk implements AutoCloseable {
         }
     }
 
+    /** Where a program still holds a file, the folder is free at once and the rest when that ends. */
+    private static void unmount(Path folder) {
+        if (run(List.of("umount", folder.toString())) != 0
+                && run(List.of("umount", "--lazy", folder.toString())) != 0) {
+            throw new AssertionError(folder + " cannot be unmounted");
+        }
+    }
+
     @Override
     public void close() {
-        if (run(List.of("umount", folder.toString())) != 0) {
-            run(List.of("umount", "--lazy", folder.toString()));
-        }
+        unmount(folder);
     }
 }

@@ -36,7 +36,7 @@ enum Mishap {
             t -> t.yard().loggerLine().become(Condition.OPEN)),
     BENCH_DISK_FULL(Where.BENCH_DISK, t -> t.benchDisk().full(), t -> t.benchDisk().roomy()),
     BENCH_DISK_READ_ONLY(Where.BENCH_DISK, Trouble::benchReadOnly, Trouble::benchWritableAgain),
-    LOGGER_DISK_FULL(Where.LOGGER_DISK, t -> t.loggerDisk().full(), t -> t.loggerDisk().roomy()),
+    LOGGER_DISK_FULL(Where.LOGGER_DISK, t -> t.loggerDisk().full(), Trouble::loggerRoomyAgain),
     LOGGER_DISK_READ_ONLY(Where.LOGGER_DISK, Trouble::loggerReadOnly, Trouble::loggerWritableAgain),
     BENCH_CLOCK_BACK(t -> t.stepBenchClock(-86_400), t -> {}),
     BENCH_CLOCK_FORWARD(t -> t.stepBenchClock(3_600), t -> {}),

@@ -20,8 +20,8 @@ final class Trouble implements AutoCloseable {
 
     private final FaultPlan plan;
     private final Random random;
-    private final Disk benchDisk;
-    private final Disk loggerDisk;
+    private Disk benchDisk;
+    private Disk loggerDisk;
     private final Yard yard;
     private final BenchHand hand;
     private final Set<String> started = new TreeSet<>();
@@ -32,13 +32,17 @@ final class Trouble implements AutoCloseable {
     Trouble(FaultPlan plan, Path folder) throws IOException {
         this.plan = plan;
         this.random = new Random(plan.seed() + 1);
-        this.benchDisk = disk(plan, Mishap.Where.BENCH_DISK, folder.resolve("bench"));
-        this.loggerDisk = disk(plan, Mishap.Where.LOGGER_DISK, folder.resolve("logger"));
         if (plan.needs(Mishap.Where.LOGGER_CLOCK)) {
             Files.writeString(folder.resolve("logger-clock"), "0");
         }
         this.yard = new Yard(folder, plan.setUp(), "twenty-seconds");
         this.hand = new BenchHand(yard);
+    }
+
+    /** Here and not when it is made: whatever goes wrong from now on, {@link #close} comes after it. */
+    private void mountDisks() throws IOException {
+        benchDisk = disk(plan, Mishap.Where.BENCH_DISK, yard.benchFolder());
+        loggerDisk = disk(plan, Mishap.Where.LOGGER_DISK, yard.loggerFolder());
     }
 
     private static Disk disk(FaultPlan plan, Mishap.Where where, Path folder) throws IOException {
@@ -47,6 +51,7 @@ final class Trouble implements AutoCloseable {
 
     /** All that the plan holds, and then a day without mishaps. */
     void happen() throws IOException {
+        mountDisks();
         yard.open();
         startController();
         for (FaultPlan.Step step : plan.steps()) {
@@ -60,6 +65,7 @@ final class Trouble implements AutoCloseable {
             }
             step.mishap().end(this);
         }
+        yard.startLoggerIfItsBrokerStopped();
         hand.oneWholeWash(PATIENCE);
         noteStarted();
     }
@@ -179,6 +185,11 @@ final class Trouble implements AutoCloseable {
         startController();
     }
 
+    void loggerRoomyAgain() {
+        loggerDisk.roomy();
+        yard.startLoggerIfItsBrokerStopped();
+    }
+
     void loggerReadOnly() {
         killLogger();
         loggerDisk.readOnly();
@@ -236,8 +247,11 @@ final class Trouble implements AutoCloseable {
                 yard.close();
             } finally {
                 // Last: nothing may still write to a disk that goes.
-                close(loggerDisk);
-                close(benchDisk);
+                try {
+                    close(loggerDisk);
+                } finally {
+                    close(benchDisk);
+                }
             }
         }
     }

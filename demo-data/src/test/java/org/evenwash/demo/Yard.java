@@ -21,6 +21,7 @@ import org.awaitility.Awaitility;
 final class Yard implements AutoCloseable {
     static final String BENCH = "shed-1";
     private static final String READY = "Benches connect";
+    private static final int BROKER_STOPPED = 4;
     private static final String MOSQUITTO = "/usr/sbin/mosquitto";
 
     private final Path folder;
@@ -94,6 +95,16 @@ final class Yard implements AutoCloseable {
     void startLogger() {
         if (!loggerStarts()) {
             throw new AssertionError("the logger ended:\n" + logger.tail());
+        }
+    }
+
+    /** As its unit has it done: it ends by itself, with a code of its own, when the embedded broker does. */
+    void startLoggerIfItsBrokerStopped() {
+        if (!logger.isAlive()) {
+            if (logger.awaitExit() != BROKER_STOPPED) {
+                throw new AssertionError("the logger ended:\n" + logger.tail());
+            }
+            startLogger();
         }
     }
 
