@@ -30,6 +30,11 @@ final class Footprint {
         this.pid = pid;
     }
 
+    /** What a process has in memory now. */
+    static double resident_MB(long pid) {
+        return number(RESIDENT, read(Path.of("/proc/" + pid + "/status"))) / 1024;
+    }
+
     Look look() {
         Path process = Path.of("/proc/" + pid);
         jcmd("GC.run");
@@ -37,7 +42,7 @@ final class Footprint {
                 new Look(
                         System.nanoTime() * 1e-9,
                         used_MB(jcmd("GC.heap_info")),
-                        number(RESIDENT, read(process.resolve("status"))) / 1024,
+                        resident_MB(pid),
                         handles(process.resolve("fd")));
         looks.add(look);
         return look;

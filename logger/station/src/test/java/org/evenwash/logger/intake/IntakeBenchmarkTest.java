@@ -6,7 +6,6 @@ import java.io.IOException;
 import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.time.Duration;
@@ -39,7 +38,6 @@ class IntakeBenchmarkTest {
     private static final int RECORDS = Integer.getInteger("evenwash.benchmark.records", 20_000);
     private static final int RECORDS_OF_THE_PIPE = RECORDS / 10;
     private static final Duration PATIENCE = Duration.ofMinutes(10);
-    private static final Path REPORT = Path.of("target/benchmarks.md");
     @TempDir Path folder;
     private int run;
 
@@ -367,8 +365,7 @@ class IntakeBenchmarkTest {
         }
     }
 
-    private static void row(String name, Pace pace, Pace script, long lost, int records)
-            throws IOException {
+    private static void row(String name, Pace pace, Pace script, long lost, int records) {
         say(
                 "| %s | %.0f | %.2f | %.0f | %d of %d |",
                 name,
@@ -379,11 +376,7 @@ class IntakeBenchmarkTest {
                 records);
     }
 
-    private static void say(String line, Object... values) throws IOException {
-        String text = String.format(Locale.ROOT, line, values);
-        System.out.println(text);
-        Files.createDirectories(REPORT.getParent());
-        Files.writeString(
-                REPORT, text + "\n", StandardOpenOption.CREATE, StandardOpenOption.APPEND);
+    private static void say(String line, Object... values) {
+        System.out.println(String.format(Locale.ROOT, line, values));
     }
 }
