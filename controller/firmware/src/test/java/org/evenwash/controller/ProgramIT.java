@@ -135,7 +135,7 @@ class ProgramIT {
                             "--data",
                             folder.resolve("data").toString());
             bench.await("IDLE");
-            bench.await("password");
+            bench.await("Not authorized");
             bench.process.destroy();
             assertThat(bench.process.waitFor(20, TimeUnit.SECONDS)).isTrue();
             List<JsonNode> events = new ArrayList<>();

@@ -39,7 +39,8 @@ class ServiceUnitTest {
     @Test
     void watchdog_isFedByTheProgramItself() throws Exception {
         assertThat(Files.readAllLines(UNIT))
-                .contains("Type=notify", "NotifyAccess=main", "WatchdogSec=10", "TimeoutStopSec=20");
+                .contains(
+                        "Type=notify", "NotifyAccess=main", "WatchdogSec=10", "TimeoutStopSec=20");
         assertThat(Files.readString(Path.of("src/deb/evenwash-controller.sh")))
                 .as("the main process is Java itself")
                 .contains("\nexec /usr/bin/java");

@@ -74,7 +74,8 @@ public final class Watchdog implements AutoCloseable {
         try {
             look();
         } catch (RuntimeException | LinkageError e) {
-            // Without a word systemd will restart the program, so this is said; the next look tries again.
+            // Without a word systemd will restart the program, so this is said; the next look tries
+            // again.
             LOG.error("The service manager cannot be told that the bench runs.", e);
         }
     }

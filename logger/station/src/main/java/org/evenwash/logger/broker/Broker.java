@@ -97,7 +97,8 @@ public final class Broker implements AutoCloseable {
     /** Artemis would tell of a busy port in two stack traces and start without it. */
     private static void mustBeFree(String host, int port) {
         try (ServerSocket trial = new ServerSocket()) {
-            trial.setReuseAddress(true); // as Artemis will: connections of an earlier run may linger
+            trial.setReuseAddress(
+                    true); // as Artemis will: connections of an earlier run may linger
             trial.bind(new InetSocketAddress(InetAddress.getByName(host), port));
         } catch (IOException e) {
             throw busy(host, port, e);

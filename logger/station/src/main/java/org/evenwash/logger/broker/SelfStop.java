@@ -38,7 +38,9 @@ final class SelfStop {
                 new ActivateCallback() {
                     @Override
                     public void deActivate() {
-                        tell("the embedded broker stopped by itself; the lines before say why", null);
+                        tell(
+                                "the embedded broker stopped by itself; the lines before say why",
+                                null);
                     }
                 });
     }
