@@ -5,7 +5,6 @@ import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.function.ToDoubleFunction;
 import java.util.regex.Matcher;
@@ -14,7 +13,7 @@ import java.util.stream.Stream;
 
 /** What one Java process takes of its machine over time. */
 final class Footprint {
-    private static final Pattern USED = Pattern.compile("used (\\d+)K");
+    private static final Pattern LIVE = Pattern.compile("Total\\s+\\d+\\s+(\\d+)");
     private static final Pattern RESIDENT = Pattern.compile("VmRSS:\\s+(\\d+) kB");
 
     private final long pid;
@@ -22,7 +21,7 @@ final class Footprint {
 
     /**
      * @param at_s of the machine's uptime
-     * @param heap_MB in use right after a collection
+     * @param heap_MB what is reachable, without garbage
      */
     record Look(double at_s, double heap_MB, double resident_MB, double handles) {}
 
@@ -37,11 +36,10 @@ final class Footprint {
 
     Look look() {
         Path process = Path.of("/proc/" + pid);
-        jcmd("GC.run");
         Look look =
                 new Look(
                         System.nanoTime() * 1e-9,
-                        used_MB(jcmd("GC.heap_info")),
+                        number(LIVE, jcmd("GC.class_histogram")) / (1 << 20),
                         resident_MB(pid),
                         handles(process.resolve("fd")));
         looks.add(look);
@@ -80,19 +78,6 @@ final class Footprint {
         }
         program.awaitOrEnd("(never said)");
         return program.all();
-    }
-
-    /** New and old generation, without the classes. */
-    private static double used_MB(String info) {
-        double used_KB =
-                Arrays.stream(info.split("\n"))
-                        .filter(line -> line.contains("generation"))
-                        .mapToDouble(line -> number(USED, line))
-                        .sum();
-        if (used_KB <= 0) {
-            throw new AssertionError("no generation in: " + info);
-        }
-        return used_KB / 1024;
     }
 
     private static double number(Pattern pattern, String text) {
