@@ -60,6 +60,7 @@ final class Judge {
         Path database = trouble.yard().database();
         List<String> unexplained = new ArrayList<>();
         awaitReceipts(outbox, unexplained);
+        awaitNumbers(outbox, database);
 
         Set<String> begun = new TreeSet<>(trouble.started());
         begun.addAll(cyclesIn(outbox));
@@ -87,6 +88,23 @@ final class Judge {
                                                     .isEmpty());
         } catch (ConditionTimeoutException e) {
             unexplained.add("no receipt for " + column(outbox, UNRELEASED));
+        }
+    }
+
+    /** What a restored database lacks is asked for with a later state of the bench. */
+    private static void awaitNumbers(Path outbox, Path database) {
+        try {
+            Awaitility.await("all numbers")
+                    .atMost(PATIENCE)
+                    .until(
+                            () ->
+                                    column(outbox, "SELECT last_sequence FROM outbox")
+                                            .equals(
+                                                    column(
+                                                            database,
+                                                            "SELECT COUNT(DISTINCT sequence) FROM outbox_number")));
+        } catch (ConditionTimeoutException e) {
+            // Which are missing is told by name when they are compared.
         }
     }
 

@@ -1,8 +1,12 @@
 package org.evenwash.logger.intake;
 
 import java.time.Clock;
+import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
 import org.evenwash.logger.store.Database;
@@ -17,12 +21,24 @@ import org.evenwash.record.BenchState;
 
 /**
  * What a bench is told when it comes back: its open tickets, those withdrawn while it was away, and
- * which of its kept records are missing here, as after restoring an older backup.
+ * which of its kept records are missing here, as after restoring an older backup. Whether some are is
+ * looked at again when its state says that more were released: a receipt of the time before the restore
+ * may have waited at the broker.
  */
 final class Greeting {
     /** Asked for at once; more gaps wait for the next time the bench comes back. */
     private static final int MOST_RANGES = 50;
 
+    /** What a bench could not offer is asked for again after this long, not with each state. */
+    private static final Duration ASK_AGAIN = Duration.ofMinutes(10);
+
+    /** A stranger on a broker could invent benches without end. */
+    private static final int MOST_BENCHES = 20_000;
+
+    /** How far a bench had got when it was last looked at, and what was asked for then. */
+    private record Asked(long released, List<Gap> gaps, Instant at) {}
+
+    private final Map<String, Asked> asked = new HashMap<>();
     private final Database database;
     private final BenchLink link;
     private final Clock clock;
@@ -41,8 +57,37 @@ final class Greeting {
                     .ifPresent(ticket -> link.send(TicketDesk.withdrawal(ticket)));
         }
         if (state.outbox() != null) {
-            missing(state).forEach(gap -> link.send(resend(gap)));
+            ask(state, missing(state));
         }
+    }
+
+    /** A later state of a bench that was greeted. */
+    void look(BenchState state) {
+        if (state.outbox() == null) {
+            return;
+        }
+        Asked before = asked.get(state.benchId());
+        boolean old = before == null || before.at().plus(ASK_AGAIN).isBefore(clock.instant());
+        boolean nothingNew = before != null && before.released() == released(state.outbox());
+        if (nothingNew && (before.gaps().isEmpty() || !old)) {
+            return;
+        }
+        List<Gap> gaps = missing(state);
+        if (old || !gaps.equals(before.gaps())) {
+            ask(state, gaps);
+        }
+    }
+
+    private void ask(BenchState state, List<Gap> gaps) {
+        if (asked.size() > MOST_BENCHES) {
+            asked.clear();
+        }
+        gaps.forEach(gap -> link.send(resend(gap)));
+        asked.put(state.benchId(), new Asked(released(state.outbox()), gaps, clock.instant()));
+    }
+
+    private static long released(BenchState.OutboxState outbox) {
+        return outbox.lastSequence() - outbox.depth();
     }
 
     private Optional<StoredTicket> withdrawn(UUID ticketId) {
@@ -60,11 +105,11 @@ final class Greeting {
             }
         }
         long highest = database.read(handle -> OutboxNumbers.highest(handle, outbox.outboxId()));
-        long released = outbox.lastSequence() - outbox.depth();
+        long released = released(outbox);
         if (released > highest) {
             gaps.add(new Gap(state.benchId(), outbox.outboxId(), highest + 1, released));
         }
-        return gaps.subList(0, Math.min(gaps.size(), MOST_RANGES));
+        return List.copyOf(gaps.subList(0, Math.min(gaps.size(), MOST_RANGES)));
     }
 
     private BenchCommand resend(Gap gap) {

@@ -115,19 +115,24 @@ public final class Intake implements AutoCloseable {
                         .filter(before -> Objects.equals(before.bootId(), state.bootId()))
                         .isPresent();
         board.put(state, clock.instant());
-        if (state.state() != BenchState.State.OFFLINE && !wasThere) {
-            insist(
-                    "greet bench " + state.benchId(),
-                    () -> {
-                        Map<String, Boolean> seen = Map.of(state.benchId(), state.simulated());
-                        database.append(
-                                handle -> {
-                                    Arrivals.seen(handle, seen, clock.instant());
-                                    return seen;
-                                });
-                        greeting.greet(state);
-                    });
+        if (state.state() == BenchState.State.OFFLINE) {
+            return;
         }
+        if (wasThere) {
+            insist("look for records of bench " + state.benchId(), () -> greeting.look(state));
+            return;
+        }
+        insist(
+                "greet bench " + state.benchId(),
+                () -> {
+                    Map<String, Boolean> seen = Map.of(state.benchId(), state.simulated());
+                    database.append(
+                            handle -> {
+                                Arrivals.seen(handle, seen, clock.instant());
+                                return seen;
+                            });
+                    greeting.greet(state);
+                });
     }
 
     private void commit(List<Work> batch) throws InterruptedException {

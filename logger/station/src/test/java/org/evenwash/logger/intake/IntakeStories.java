@@ -241,6 +241,28 @@ abstract class IntakeStories {
                         new BenchCommand.Resend(outbox, 7, 8));
     }
 
+    /** As when a receipt from before a restore waited at the broker. */
+    @Test
+    void numbersReleasedAfterTheGreeting_areAskedForTooAndOnce() throws Exception {
+        bench.say(
+                Topics.Kind.STATE,
+                Samples.online(benchId, List.of(), new BenchState.OutboxState(outbox, 2, 2)));
+        CycleRecord cycle = Samples.cycle(benchId, UUID.randomUUID(), outbox, 3);
+        bench.say(Topics.Kind.CYCLE, cycle);
+        bench.receiptFor(cycle.cycleId(), 1);
+        BenchState released =
+                Samples.online(benchId, List.of(), new BenchState.OutboxState(outbox, 0, 3));
+        bench.say(Topics.Kind.STATE, released);
+        await().atMost(20, SECONDS).until(() -> bench.commands.size() == 1);
+        bench.say(Topics.Kind.STATE, released);
+        CycleRecord later = Samples.cycle(benchId, UUID.randomUUID(), outbox, 4);
+        bench.say(Topics.Kind.CYCLE, later);
+        bench.receiptFor(later.cycleId(), 1);
+        assertThat(bench.commands)
+                .extracting(BenchCommand::resend)
+                .containsExactly(new BenchCommand.Resend(outbox, 1, 2));
+    }
+
     private Wash planned() {
         var apiary =
                 work.yard()
