@@ -116,6 +116,9 @@ final class ExportApi {
                             + STAMP.format(Instant.now())
                             + end
                             + "\"");
+            // Squeezed on the way it would not have the length that lets a browser show how far it
+            // is.
+            ctx.disableCompression();
             ctx.header("Content-Length", String.valueOf(Files.size(file)));
             ctx.result(Files.newInputStream(file, StandardOpenOption.DELETE_ON_CLOSE));
         } catch (IOException | RuntimeException e) {
