@@ -6,8 +6,8 @@ import java.util.UUID;
 
 /**
  * All that may be asked of a bench from afar: hold or stop the cycle named, or offer kept records
- * again. There is no start. Sent with a message expiry of {@link #EXPIRY_S}; a retained command, or
- * one for another cycle, is ignored.
+ * again. There is no start. Hold and stop are sent with a message expiry of {@link #EXPIRY_S}; a retained
+ * command, or one for another cycle, is ignored.
  *
  * @param cycleId with hold and stop
  * @param resend with resend
@@ -24,8 +24,13 @@ public record BenchCommand(
 
     public static final String SCHEMA = "command/1.0";
 
-    /** MQTT message expiry, s: a command delayed longer than this is worth nothing. */
+    /** MQTT message expiry, s: a hold or stop delayed longer than this is worth nothing. */
     public static final long EXPIRY_S = 5;
+
+    /** MQTT message expiry, s, 0 for none: a request for records waits for a bench that is away. */
+    public long expiry_s() {
+        return action == Action.RESEND ? 0 : EXPIRY_S;
+    }
 
     public enum Action {
         @JsonProperty("hold")

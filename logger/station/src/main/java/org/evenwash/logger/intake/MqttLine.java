@@ -172,7 +172,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
         return publish(
                 Topics.of(command.benchId(), Topics.Kind.COMMAND),
                 Messages.write(command),
-                BenchCommand.EXPIRY_S);
+                command.expiry_s());
     }
 
     /** A receipt that does not arrive is sent again when the bench offers its record again. */
