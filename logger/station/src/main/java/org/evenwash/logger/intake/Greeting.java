@@ -29,14 +29,26 @@ final class Greeting {
     /** Asked for at once; more gaps wait for the next time the bench comes back. */
     private static final int MOST_RANGES = 50;
 
-    /** What a bench could not offer is asked for again after this long, not with each state. */
-    private static final Duration ASK_AGAIN = Duration.ofMinutes(10);
+    /** A request may be lost on its way; what a bench does not have is asked for ever more seldom. */
+    private static final Duration FIRST_WAIT = Duration.ofSeconds(25);
+
+    private static final Duration LONGEST_WAIT = Duration.ofHours(1);
 
     /** A stranger on a broker could invent benches without end. */
     private static final int MOST_BENCHES = 20_000;
 
     /** How far a bench had got when it was last looked at, and what was asked for then. */
-    private record Asked(long released, List<Gap> gaps, Instant at) {}
+    private record Asked(long released, List<Gap> gaps, Instant at, Duration wait) {
+        /** A clock that was set back counts as due, too. */
+        boolean due(Instant now) {
+            return now.isBefore(at) || !now.isBefore(at.plus(wait));
+        }
+
+        Duration longer() {
+            Duration twice = wait.multipliedBy(2);
+            return twice.compareTo(LONGEST_WAIT) < 0 ? twice : LONGEST_WAIT;
+        }
+    }
 
     private final Map<String, Asked> asked = new HashMap<>();
     private final Database database;
@@ -57,7 +69,7 @@ final class Greeting {
                     .ifPresent(ticket -> link.send(TicketDesk.withdrawal(ticket)));
         }
         if (state.outbox() != null) {
-            ask(state, missing(state));
+            ask(state, missing(state), FIRST_WAIT);
         }
     }
 
@@ -67,23 +79,25 @@ final class Greeting {
             return;
         }
         Asked before = asked.get(state.benchId());
-        boolean old = before == null || before.at().plus(ASK_AGAIN).isBefore(clock.instant());
+        boolean due = before == null || before.due(clock.instant());
         boolean nothingNew = before != null && before.released() == released(state.outbox());
-        if (nothingNew && (before.gaps().isEmpty() || !old)) {
+        if (nothingNew && (before.gaps().isEmpty() || !due)) {
             return;
         }
         List<Gap> gaps = missing(state);
-        if (old || !gaps.equals(before.gaps())) {
-            ask(state, gaps);
+        boolean same = before != null && gaps.equals(before.gaps());
+        if (due || !same) {
+            ask(state, gaps, same ? before.longer() : FIRST_WAIT);
         }
     }
 
-    private void ask(BenchState state, List<Gap> gaps) {
+    private void ask(BenchState state, List<Gap> gaps, Duration wait) {
         if (asked.size() > MOST_BENCHES) {
             asked.clear();
         }
         gaps.forEach(gap -> link.send(resend(gap)));
-        asked.put(state.benchId(), new Asked(released(state.outbox()), gaps, clock.instant()));
+        asked.put(
+                state.benchId(), new Asked(released(state.outbox()), gaps, clock.instant(), wait));
     }
 
     private static long released(BenchState.OutboxState outbox) {
