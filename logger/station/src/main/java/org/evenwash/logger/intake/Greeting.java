@@ -38,14 +38,14 @@ final class Greeting {
     private static final int MOST_BENCHES = 20_000;
 
     /** How far a bench had got when it was last looked at, and what was asked for then. */
-    private record Asked(long released, List<Gap> gaps, Instant at, Duration wait) {
+    private record Asked(long released, List<Gap> gaps, Instant at, Duration patience) {
         /** A clock that was set back counts as due, too. */
         boolean due(Instant now) {
-            return now.isBefore(at) || !now.isBefore(at.plus(wait));
+            return now.isBefore(at) || !now.isBefore(at.plus(patience));
         }
 
         Duration longer() {
-            Duration twice = wait.multipliedBy(2);
+            Duration twice = patience.multipliedBy(2);
             return twice.compareTo(LONGEST_WAIT) < 0 ? twice : LONGEST_WAIT;
         }
     }

@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
 import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.TableDump;
 
 /**
  * Bodies and addresses that fit, made from the published description and from what the database holds,
@@ -30,14 +31,10 @@ final class FormFields {
         }
         database.read(
                 handle -> {
-                    for (String table :
-                            handle.createQuery(
-                                            """
-                                            SELECT m.name FROM sqlite_master m
-                                            JOIN pragma_table_info(m.name) c ON c.name = 'id'
-                                            WHERE m.type = 'table'""")
-                                    .mapTo(String.class)
-                                    .list()) {
+                    for (String table : TableDump.tables(handle)) {
+                        if (!TableDump.columns(handle, table).contains("id")) {
+                            continue;
+                        }
                         List<String> some =
                                 handle.createQuery("SELECT id FROM " + table + " LIMIT 20")
                                         .mapTo(String.class)
