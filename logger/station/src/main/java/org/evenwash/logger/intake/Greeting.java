@@ -88,6 +88,11 @@ final class Greeting {
         boolean same = before != null && gaps.equals(before.gaps());
         if (due || !same) {
             ask(state, gaps, same ? before.longer() : FIRST_WAIT);
+        } else {
+            // So that the database is not asked again before anything is new.
+            asked.put(
+                    state.benchId(),
+                    new Asked(released(state.outbox()), gaps, before.at(), before.patience()));
         }
     }
 
