@@ -42,8 +42,8 @@ public final class Demo implements Callable<Integer> {
 
     @Option(
             names = "--speed",
-            defaultValue = "200",
-            description = "how many times faster than real the bench runs, 1 to 500 (default: 200)")
+            defaultValue = "500",
+            description = "how many times faster than real the bench runs, 1 to 500 (default: 500)")
     private double speed;
 
     private final PrintStream out = new PrintStream(System.out, true, StandardCharsets.UTF_8);

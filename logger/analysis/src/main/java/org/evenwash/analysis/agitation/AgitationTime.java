@@ -71,7 +71,7 @@ public final class AgitationTime {
         if (lacking.isPresent()) {
             return new NotEnoughData(lacking.get());
         }
-        if (flatOrFalling(washes, share)) {
+        if (flatOrFalling(data)) {
             return new NotEnoughData(
                     "washes at shorter times: over the times tried, more agitation did not take more"
                             + " mites off, so no time can be read from them");
@@ -109,8 +109,8 @@ public final class AgitationTime {
     }
 
     /** Only a fit with a slope that may go either way can see that time has no effect. */
-    private static boolean flatOrFalling(List<TimedWash> washes, double share) {
-        return WeibullFit.fit(washes, share).filter(fit -> fit.timeToShare().isEmpty()).isPresent();
+    private static boolean flatOrFalling(PooledTimes data) {
+        return WeibullFit.line(data).filter(line -> !(line.b1() > 0)).isPresent();
     }
 
     private static Optional<String> lacking(List<TimedWash> washes, PooledTimes data) {

@@ -27,8 +27,12 @@ public record WeibullFit(BinomialFit line, FitQuality quality, Optional<TimeToSh
     /** The fit; nothing when some time separates mites washed off from mites left on. */
     public static Optional<WeibullFit> fit(List<TimedWash> washes, double share) {
         PooledTimes data = PooledTimes.exhaustive(washes);
-        return BinomialRegression.fit(Link.CLOGLOG, data.logSeconds, data.first, data.second)
-                .map(line -> at(washes, data, line, share));
+        return line(data).map(line -> at(washes, data, line, share));
+    }
+
+    /** The line alone, without its time and interval. */
+    static Optional<BinomialFit> line(PooledTimes data) {
+        return BinomialRegression.fit(Link.CLOGLOG, data.logSeconds, data.first, data.second);
     }
 
     private static WeibullFit at(
