@@ -102,6 +102,9 @@ final class BenchStream implements AutoCloseable {
 
     private void send(SseClient client, Watcher watcher, BenchPage.Bench bench) {
         for (String part : PARTS) {
+            if (client.terminated()) {
+                return; // the page was left, perhaps while the part before was sent
+            }
             String name = "bench" + Character.toUpperCase(part.charAt(0)) + part.substring(1);
             // A form's one-time key differs in every drawing and says nothing about a change.
             String drawn =
