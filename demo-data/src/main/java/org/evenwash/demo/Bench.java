@@ -18,9 +18,8 @@ final class Bench {
     static final String ID = "stillwater-1";
 
     /**
-     * The bench's clock runs ahead of ours while it plays: it begins early, so that the day is over by now. Washes and
-     * calibration took 128 minutes of its time when measured; the rest is for a slower computer, on which more of its time
-     * passes between two acts.
+     * The bench's clock runs ahead of ours while it washes: it begins early, so that the day is over by now. Washes and
+     * calibration took 109 minutes of its time when measured, on a computer that was very busy.
      */
     private static final Duration LENGTH_OF_THE_DAY = Duration.ofHours(3);
 

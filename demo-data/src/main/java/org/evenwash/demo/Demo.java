@@ -75,7 +75,7 @@ public final class Demo implements Callable<Integer> {
             Story story = new Story(api, Bench.ID, out::println);
             story.playPast();
             try (SimulatedController bench = Bench.start(station, folder.resolve("bench"), speed)) {
-                List<WashRow> rows = play(api, story, new Hands(bench));
+                List<WashRow> rows = play(api, story, new Hands(bench, speed));
                 out.println();
                 out.println(Report.table(rows));
                 if (once) {

@@ -11,19 +11,34 @@ import org.evenwash.controller.process.State;
 import org.evenwash.controller.process.Step;
 import org.evenwash.record.BenchState.LoadedTicket;
 
-/** What a person does at the bench, and the waiting for what the bench does next. */
+/**
+ * What a person does at the bench, and the waiting for what the bench does next. Only then does the bench's time run fast: while
+ * the story does something else it passes as ours does, so that a slow computer makes the day no longer.
+ */
 final class Hands {
     private static final Duration PATIENCE = Duration.ofSeconds(60);
     private static final long LOOK_AGAIN_NS = Duration.ofMillis(5).toNanos();
 
     private final SimulatedController bench;
+    private final double speed;
 
-    Hands(SimulatedController bench) {
+    /**
+     * @param speed of the bench's time while it is used
+     */
+    Hands(SimulatedController bench, double speed) {
         this.bench = bench;
+        this.speed = speed;
+    }
+
+    private void atTheBench(Runnable deeds) {
+        bench.pace(speed);
+        deeds.run();
+        check(bench.settle(PATIENCE), "the hands to be done");
+        bench.pace(1);
     }
 
     void readTheCautions() {
-        bench.choose(Choice.ACKNOWLEDGE_CAUTIONS);
+        atTheBench(() -> bench.choose(Choice.ACKNOWLEDGE_CAUTIONS));
     }
 
     /** Waits until the bench has taken the ticket of this wash. */
@@ -34,33 +49,45 @@ final class Hands {
     }
 
     void putJarIn() {
-        bench.insertJars().pause(Duration.ofSeconds(1)).closeLid().pause(Duration.ofSeconds(1));
-        bench.rearm();
+        atTheBench(
+                () -> {
+                    bench.insertJars().pause(Duration.ofSeconds(1)).closeLid();
+                    bench.pause(Duration.ofSeconds(1)).rearm();
+                });
     }
 
     void takeJarOut() {
-        bench.openLid().pause(Duration.ofSeconds(20)).removeJars().pause(Duration.ofSeconds(2));
+        atTheBench(
+                () -> {
+                    bench.openLid().pause(Duration.ofSeconds(20));
+                    bench.removeJars().pause(Duration.ofSeconds(2));
+                });
     }
 
     void start() {
-        bench.press(Command.RESET).press(Command.START);
-        await(State.RUNNING);
+        atTheBench(
+                () -> {
+                    bench.press(Command.RESET).press(Command.START);
+                    await(State.RUNNING);
+                });
     }
 
     void awaitEnd() {
-        await(State.COMPLETE);
+        atTheBench(() -> await(State.COMPLETE));
     }
 
     /** Lets it run into the second bout. */
     void awaitSecondBout() {
-        boolean there =
-                bench.await(
-                        now ->
-                                now.bout() == 2
-                                        && now.step() == Step.AGITATE
-                                        && turning(now.speed_rpm()),
-                        PATIENCE);
-        check(there, "the second bout");
+        atTheBench(
+                () ->
+                        check(
+                                bench.await(
+                                        now ->
+                                                now.bout() == 2
+                                                        && now.step() == Step.AGITATE
+                                                        && turning(now.speed_rpm()),
+                                        PATIENCE),
+                                "the second bout"));
     }
 
     private static boolean turning(double speed_rpm) {
@@ -69,24 +96,34 @@ final class Hands {
 
     /** Looks under the lid for a moment, and goes on. */
     void lookUnderTheLid() {
-        bench.openLid();
-        await(State.HELD);
-        bench.pause(Duration.ofSeconds(5)).closeLid().pause(Duration.ofSeconds(1)).rearm();
-        bench.press(Command.RESTART);
-        await(State.RUNNING);
+        atTheBench(
+                () -> {
+                    bench.openLid();
+                    await(State.HELD);
+                    bench.pause(Duration.ofSeconds(5)).closeLid();
+                    bench.pause(Duration.ofSeconds(1)).rearm().press(Command.RESTART);
+                    await(State.RUNNING);
+                });
     }
 
     void stop() {
-        bench.press(Command.STOP);
-        await(State.STOPPED);
+        atTheBench(
+                () -> {
+                    bench.press(Command.STOP);
+                    await(State.STOPPED);
+                });
     }
 
     /** Strikes the emergency stop, and makes the bench ready for the same jar again. */
     void emergencyStopAndRecover() {
-        bench.pressEStop();
-        await(State.ABORTED);
-        bench.pause(Duration.ofSeconds(10)).releaseEStop().pause(Duration.ofSeconds(1));
-        bench.press(Command.RESET).rearm().choose(Choice.SAME_JAR_AGAIN);
+        atTheBench(
+                () -> {
+                    bench.pressEStop();
+                    await(State.ABORTED);
+                    bench.pause(Duration.ofSeconds(10)).releaseEStop();
+                    bench.pause(Duration.ofSeconds(1)).press(Command.RESET).rearm();
+                    bench.choose(Choice.SAME_JAR_AGAIN);
+                });
     }
 
     private void await(State wanted) {

@@ -140,6 +140,12 @@ public final class SimulatedController implements AutoCloseable {
         return this;
     }
 
+    /** From now on the bench's time passes {@code speed} times as fast as real time. */
+    public SimulatedController pace(double speed) {
+        time.pace(speed);
+        return this;
+    }
+
     /** Steps the bench's wall clock, forward or (negative) back. */
     public SimulatedController stepClock(Duration by) {
         time.step(by);

@@ -22,7 +22,7 @@ final class SimulatedTime implements Clock, ControlLoop.Pace {
     /** A fast pace takes several scans at once, so that many benches do not wear out one computer. */
     private static final long SHORTEST_WAIT_NS = TimeUnit.MILLISECONDS.toNanos(15);
 
-    private final double speed;
+    private volatile double speed;
     private final Instant startAt;
     private final BooleanSupplier outboxBehind;
     private long uptime_ns;
@@ -47,6 +47,11 @@ final class SimulatedTime implements Clock, ControlLoop.Pace {
     @Override
     public synchronized long wallClock_ms() {
         return startAt.toEpochMilli() + TimeUnit.NANOSECONDS.toMillis(uptime_ns) + stepped_ms;
+    }
+
+    /** From now on {@code speed} times as fast as real time. */
+    void pace(double newSpeed) {
+        speed = newSpeed;
     }
 
     /** Steps the wall clock, as a time service or a person may; uptime goes on as before. */

@@ -26,7 +26,8 @@ final class BenchStream implements AutoCloseable {
     private static final int MOST_WATCHERS = 50;
     private static final long PERIOD_MS = 300;
     private static final long SIGN_OF_LIFE_PERIODS = 50;
-    private static final List<String> PARTS = List.of("state", "live", "controls", "detail");
+    private static final List<String> PARTS =
+            List.of("state", "live", "controls", "detail", "cycles");
 
     private final FrontDesk desk;
     private final Workplace place;
