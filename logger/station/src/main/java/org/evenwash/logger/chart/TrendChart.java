@@ -97,9 +97,7 @@ public final class TrendChart {
         XYChart chart = Style.chart(width, trend.title(), "", "mites per 100 bees");
         double[] days = days(trend);
         DateTimeFormatter onAxis = days[1] - days[0] > SEASON_DAYS ? monthName : dayName;
-        chart.getStyler()
-                .setXAxisTickLabelsFormattingFunction(
-                        day -> onAxis.format(LocalDate.ofEpochDay(Math.round(day))));
+        chart.getStyler().setXAxisTickLabelsFormattingFunction(day -> dateAt(day, onAxis));
         double top = top(trend) * 1.12;
         int stretch = 0;
         for (List<Fitted> line : trend.lines()) {
@@ -112,6 +110,12 @@ public final class TrendChart {
         marks(chart, trend.marks(), top, days);
         Style.axes(chart, days[0], days[1], 0, top);
         return new Drawing(chart, words(trend));
+    }
+
+    /** Over a few days the axis is divided at half days too, which have no name of their own. */
+    private static String dateAt(double day, DateTimeFormatter names) {
+        boolean whole = Math.abs(day - Math.rint(day)) < 1e-6;
+        return whole ? names.format(LocalDate.ofEpochDay(Math.round(day))) : "";
     }
 
     private static void fitted(XYChart chart, List<Fitted> line, int stretch) {
