@@ -11,7 +11,6 @@ import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.CountDownLatch;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
 import org.evenwash.logger.StationTrouble;
@@ -65,7 +64,7 @@ final class SteppedLogger {
         }
     }
 
-    public static void main(String[] arguments) throws InterruptedException {
+    public static void main(String[] arguments) {
         Path clock = Path.of(arguments[0]);
         StationConfig config = StationConfig.inFolder(Path.of(arguments[2]));
         config =
@@ -74,7 +73,9 @@ final class SteppedLogger {
                         : config.onBrokerPort(Integer.parseInt(arguments[4]));
         try (Station station = Station.start(config, new OffBy(clock))) {
             System.out.println("Benches connect to " + station.brokerAddress());
-            new CountDownLatch(1).await();
+            // As `serve` does.
+            System.out.println("The logger ends: " + station.brokerSelfStop().join().getMessage());
+            Runtime.getRuntime().halt(Yard.BROKER_STOPPED);
         } catch (StationTrouble | DatabaseTrouble | BrokerTrouble e) {
             System.out.println(e.getMessage());
             System.exit(1);

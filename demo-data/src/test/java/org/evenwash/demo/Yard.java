@@ -21,7 +21,10 @@ import org.awaitility.Awaitility;
 final class Yard implements AutoCloseable {
     static final String BENCH = "shed-1";
     private static final String READY = "Benches connect";
-    private static final int BROKER_STOPPED = 4;
+
+    /** How a logger ends whose own broker stopped. */
+    static final int BROKER_STOPPED = 4;
+
     private static final String MOSQUITTO = "/usr/sbin/mosquitto";
 
     private final Path folder;
