@@ -272,4 +272,17 @@ class ProofTestTest {
         }
         return Duration.ofNanos(bench.inputs().uptime_ns() - seen_ns);
     }
+
+    @Test
+    void startInTheScanOfProofTest_startsNothing() {
+        SimulatedBench bench = SimulatedBench.ready(Recipes.TWENTY_SECONDS);
+        bench.keepDown(Command.START).choose(Choice.PROOF_TEST).keepDown(Command.NONE);
+        assertThat(step(bench)).isEqualTo(Step.PRESS_E_STOP);
+        assertThat(bench.state()).isEqualTo(State.IDLE);
+        assertThat(bench.advance(ofSeconds(3)).plant().motorPowered()).isFalse();
+
+        SimulatedBench empty = SimulatedBench.ready(Settings.DEFAULTS, Job.NONE, 1);
+        empty.keepDown(Command.START).choose(Choice.PROOF_TEST);
+        assertThat(empty.state()).as("nothing is loaded").isEqualTo(State.IDLE);
+    }
 }
