@@ -101,7 +101,9 @@ public record Machine(
                 resets(m, asked, trips) ? asked : Command.strongest(asked, trips.demand());
         List<Refusal> refused = Refusals.of(m, pressed, chosen, trips, in);
         boolean starts = command == Command.START || command == Command.RESTART;
-        State wanted = starts && !refused.isEmpty() ? m.state : commanded(m.state, command);
+        // The refusals of a scan with PROOF TEST are those of the test: they clear no start.
+        boolean refuses = !refused.isEmpty() || chosen == Choice.PROOF_TEST;
+        State wanted = starts && refuses ? m.state : commanded(m.state, command);
         State state = wanted == m.state ? progressed(m, measured, trips, in) : wanted;
 
         String by = by(command, pressed, trips);

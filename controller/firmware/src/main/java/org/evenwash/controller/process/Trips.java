@@ -107,11 +107,6 @@ public final class Trips {
         return rows(active);
     }
 
-    /** Rows whose condition holds now, whether or not they have tripped. */
-    public List<Interlock> violated() {
-        return rows(violated);
-    }
-
     static List<Interlock> rows(long bits) {
         List<Interlock> rows = new ArrayList<>();
         for (long left = bits; left != 0; left &= left - 1) {

@@ -30,9 +30,10 @@ class CycleStoriesTest {
     @Test
     void resetAfterAnEnd_worksWithTheMotorSupplyOff_butTheNextStartWantsItArmed() {
         SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS);
-        bench.openLid().until(State.HELD, Duration.ofSeconds(5)).closeLid();
-        bench.press(Command.STOP).until(State.STOPPED, Duration.ofSeconds(5));
+        bench.openLid().until(State.HELD, Duration.ofSeconds(5)).advance(ofSeconds(1)).closeLid();
+        bench.press(Command.STOP).until(State.STOPPED, Duration.ofSeconds(5)).scan();
         assertThat(bench.outputs().supplyPermitted()).isTrue();
+        assertThat(bench.machine().trips().demand()).as("SUPPLY-OFF still asks").isEqualTo(HOLD);
         bench.press(Command.RESET).scan();
         assertThat(bench.state()).isEqualTo(State.IDLE);
         bench.press(Command.START).scan();
@@ -281,5 +282,17 @@ class CycleStoriesTest {
                         new ConformityPoint("ran to its end", false, "STOPPED by OPERATOR"),
                         new ConformityPoint("all bouts", false, "2 of 3"),
                         new ConformityPoint("not interrupted", false, "OPERATOR"));
+    }
+
+    @Test
+    void restartedCycle_climbsItsRampAgain() {
+        SimulatedBench bench = in(HELD).press(RESTART);
+        while (!bench.outputs().driveOn()) {
+            bench.scan();
+        }
+        assertThat(bench.status().setpoint_rpm()).isZero();
+        assertThat(bench.advance(ofMillis(750)).status().setpoint_rpm()).isEqualTo(90);
+        assertThat(bench.advance(ofMillis(740)).status().setpoint_rpm()).isLessThan(180);
+        assertThat(bench.scan().status().setpoint_rpm()).isEqualTo(180);
     }
 }

@@ -5,6 +5,8 @@ import static java.time.Duration.ofMinutes;
 import static java.time.Duration.ofSeconds;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
+import static org.evenwash.controller.process.Entry.Kind.CLEAR;
+import static org.evenwash.controller.process.Entry.Kind.TRIP;
 
 import java.time.Duration;
 import java.util.List;
@@ -273,5 +275,159 @@ class EvidenceTest {
         for (Entry entry : bench.entries()) {
             assertThat(entry.serial()).isEqualTo(++serial);
         }
+    }
+
+    @Test
+    void boutsBegin_whereTheRecordSays() {
+        SimulatedBench bench = completed(Recipes.TWO_MINUTES_IN_THREE_BOUTS).changeJars();
+        List<Duration> begun = bench.onlyRecord().bouts().stream().map(BoutEvidence::at).toList();
+        assertThat(begun.get(0)).isBetween(Duration.ZERO, ofMillis(50));
+        assertThat(begun.get(1)).isBetween(ofSeconds(70), ofMillis(70_100));
+        assertThat(begun.get(2)).isBetween(ofSeconds(140), ofMillis(140_150));
+    }
+
+    @Test
+    void marker_vouchesForItsClock_onlyWhenItWasRightAtBothEnds() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS).advance(ofSeconds(3));
+        assertThat(newestMarker(bench).clockSynchronised()).isTrue();
+        bench.clockSynchronised(false).advance(ofSeconds(1));
+        assertThat(newestMarker(bench).clockSynchronised()).isFalse();
+        SimulatedBench mended = unsynchronisedStart();
+        mended.clockSynchronised(true).advance(ofSeconds(3));
+        assertThat(newestMarker(mended).clockSynchronised()).isFalse();
+    }
+
+    /** Begun while the clock was unsure, which a proof of the same boot does not mind. */
+    private static SimulatedBench unsynchronisedStart() {
+        SimulatedBench bench = MachineEdgesTest.provenNow();
+        bench.clockSynchronised(false).start();
+        assertThat(bench.state()).isEqualTo(State.RUNNING);
+        return bench;
+    }
+
+    private static CycleEvidence newestMarker(SimulatedBench bench) {
+        List<Entry> entries = bench.entries();
+        return ((Entry.BoutUnderWay) entries.get(entries.size() - 1)).soFar();
+    }
+
+    @Test
+    void afterTenMinutes_everyTenthSecondIsMarked() {
+        Bout eleven = new Bout(ofMinutes(11), 100, ofSeconds(1), Duration.ZERO, false);
+        SimulatedBench bench = SimulatedBench.running(continuous(eleven, Tolerances.USUAL));
+        bench.until(State.COMPLETE, ofMinutes(12));
+        List<Integer> marked =
+                bench.entries().stream()
+                        .filter(Entry.BoutUnderWay.class::isInstance)
+                        .map(entry -> ((Entry.BoutUnderWay) entry).soFar().trace().count())
+                        .toList();
+        assertThat(marked).containsSequence(598, 599, 600, 610, 620, 630, 640, 650, 660);
+    }
+
+    private static Recipe continuous(Bout bout, Tolerances tolerances) {
+        return new Recipe("c", "C", 1, List.of(bout), 1, tolerances, ofMinutes(1));
+    }
+
+    @Test
+    void rampsThatMeet_leaveNoSpeedToKeep() {
+        Bout peak = new Bout(ofSeconds(3), 180, ofMillis(1500), Duration.ZERO, false);
+        Tolerances narrow = new Tolerances(ofMillis(200), ofSeconds(2), 0.01, 0.90);
+        SimulatedBench bench = completed(continuous(peak, narrow)).changeJars();
+        assertThat(bench.onlyRecord().bouts().get(0).withinTolerance()).isZero();
+        assertThat(broken(bench.onlyRecord())).isEmpty();
+    }
+
+    @Test
+    void boutThatNeverGotToItsSpeed_didNotKeepIt() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS).advance(ofSeconds(1));
+        bench.press(Command.STOP).until(State.STOPPED, ofSeconds(5)).changeJars();
+        assertThat(bench.onlyRecord().bouts().get(0).atSpeed()).isZero();
+        assertThat(broken(bench.onlyRecord()))
+                .contains("ran to its end", "bout 1: agitation time", "bout 1: speed");
+    }
+
+    @Test
+    void exactlyWhatTheRecipeTolerates_isStillHeld() {
+        Tolerances strict = new Tolerances(ofMillis(10), ofMillis(10), 0.5, 1);
+        Bout bout = new Bout(ofSeconds(15), 60, ofSeconds(1), ofSeconds(5), false);
+        SimulatedBench bench = SimulatedBench.running(continuous(bout, strict));
+        bench.advance(Duration.ofNanos(14_990_000_000L - agitated_ns(bench)));
+        bench.lateScan(ofMillis(20));
+        bench.advance(ofMillis(4_990)).lateScan(ofMillis(20)).changeJars();
+        CycleEvidence record = bench.onlyRecord();
+        BoutEvidence was = record.bouts().get(0);
+        assertThat(was.agitation()).isEqualTo(ofMillis(15_010));
+        assertThat(was.rest()).isEqualTo(ofMillis(5_010));
+        assertThat(was.withinTolerance()).as("all of it").isEqualTo(was.atSpeed());
+        assertThat(broken(record)).isEmpty();
+    }
+
+    @Test
+    void oneLateScanInAThousand_doubtsNoTime() {
+        Bout bout = new Bout(ofMillis(10_020), 100, ofSeconds(1), Duration.ZERO, false);
+        SimulatedBench bench = SimulatedBench.running(continuous(bout, Tolerances.USUAL));
+        bench.advance(ofSeconds(5)).lateScan(ofMillis(50)).until(State.COMPLETE, ofSeconds(6));
+        bench.changeJars();
+        assertThat(bench.onlyRecord().scans()).isEqualTo(1000);
+        assertThat(bench.onlyRecord().lateScans()).isEqualTo(1);
+        assertThat(broken(bench.onlyRecord())).isEmpty();
+    }
+
+    private static long agitated_ns(SimulatedBench bench) {
+        return bench.machine().cycle().progress().agitated_ns();
+    }
+
+    @Test
+    void warmSpiritThatNobodyAcknowledged_isNotSaidToBe() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS);
+        for (int i = 0; i < 10; i++) {
+            assertThat(bench.scan().machine().cycle().facts().warmAcknowledged()).isFalse();
+        }
+    }
+
+    @Test
+    void warmSpirit_isEnteredOnce_howeverLongItIsAcknowledged() {
+        SimulatedBench bench = SimulatedBench.ready(Recipes.TWENTY_SECONDS);
+        bench.plant().spirit_C(9);
+        bench.advance(ofMillis(50)).choose(Choice.ACKNOWLEDGE_WARM_SPIRIT).advance(ofSeconds(2));
+        assertThat(bench.events())
+                .filteredOn(e -> e.kind() == Entry.Kind.ACKNOWLEDGED)
+                .extracting(Entry.BenchEvent::tag)
+                .containsExactly("CAUTIONS", "SPIRIT-WARM");
+    }
+
+    @Test
+    void chatteringContact_isBoundedInEveryMinute_andCountedWhenTheMinuteIsOver() {
+        SimulatedBench bench = SimulatedBench.ready(Recipes.TWENTY_SECONDS).advance(ofMinutes(10));
+        int before = bench.events().size();
+        for (int i = 0; i < 200; i++) {
+            bench.pressEStop().scan().releaseEStop().scan().press(Command.RESET);
+        }
+        List<Entry.BenchEvent> kept = bench.events().subList(before, bench.events().size());
+        assertThat(kept).hasSize(Journal.EVENTS_A_MINUTE);
+        assertThat(kept).extracting(Entry.BenchEvent::kind).containsOnly(TRIP, CLEAR);
+        long began_ns = kept.get(0).uptime_ns();
+        bench.advance(ofMinutes(1));
+        Entry.BenchEvent last = bench.events().get(bench.events().size() - 1);
+        assertThat(last.text()).isEqualTo(2 * 200 - Journal.EVENTS_A_MINUTE + " events left out");
+        assertThat(last.uptime_ns() - began_ns).isEqualTo(ofMinutes(1).toNanos());
+        int counted = bench.events().size();
+        bench.advance(ofMinutes(2)).pressEStop().scan();
+        assertThat(bench.events()).as("a quiet minute leaves nothing out").hasSize(counted + 1);
+    }
+
+    @Test
+    void recordThatStillWaits_leavesBeforeTheNextCyclesMarker() {
+        SimulatedBench waiting = completed(Recipes.TWENTY_SECONDS);
+        SimulatedBench other = completed(Recipes.TWENTY_SECONDS).changeJars();
+        other.press(Command.RESET).scan().start();
+        assertThat(other.state()).isEqualTo(State.RUNNING);
+        long serial = waiting.machine().journal().count();
+        List<Entry> left = Journal.of(waiting.machine(), other.machine(), waiting.inputs()).fresh();
+        CycleEvidence record = ((Entry.CycleFinished) left.get(0)).evidence();
+        assertThat(record.cycleId()).isEqualTo(waiting.machine().cycle().id());
+        assertThat(record.soaks()).extracting(Soak::removed).containsExactly(false);
+        assertThat(((Entry.CycleStarted) left.get(1)).soFar().cycleId())
+                .isEqualTo(other.machine().cycleId());
+        assertThat(left).extracting(Entry::serial).startsWith(serial + 1, serial + 2);
     }
 }

@@ -5,6 +5,7 @@ import static java.time.Duration.ofMinutes;
 import static java.time.Duration.ofSeconds;
 import static java.util.Map.entry;
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.time.Duration;
 import java.util.List;
@@ -294,5 +295,12 @@ class InterlockRowsTest {
                 .contains(" | 0 ms | ABORT | on RESET | ");
         assertThat(lines.get(lines.size() - 1)).contains("| no START | by itself |");
         assertThat(lines).allMatch(line -> line.chars().filter(ch -> ch == '|').count() == 9);
+    }
+
+    @Test
+    void rowThatIsNotInTheTable_isNamed() {
+        assertThatThrownBy(() -> Interlocks.row("LID-AJAR"))
+                .isInstanceOf(IllegalArgumentException.class)
+                .hasMessage("no interlock is called LID-AJAR");
     }
 }

@@ -5,6 +5,7 @@ import static java.time.Duration.ofSeconds;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
+import org.evenwash.controller.sim.Fault;
 import org.evenwash.controller.sim.SimulatedBench;
 import org.junit.jupiter.api.Test;
 
@@ -14,7 +15,7 @@ class MachineEdgesTest {
         return SimulatedBench.running(Recipes.TWENTY_SECONDS).advance(ofSeconds(5));
     }
 
-    private static SimulatedBench provenNow() {
+    static SimulatedBench provenNow() {
         SimulatedBench bench = SimulatedBench.ready(Recipes.TWENTY_SECONDS);
         bench.choose(Choice.PROOF_TEST).pressEStop().advance(ofMillis(300));
         bench.releaseEStop().advance(ofMillis(2100)).press(Command.RESET).rearm();
@@ -29,10 +30,9 @@ class MachineEdgesTest {
 
     @Test
     void resetInTheScanOfATrip_doesNotOutrunIt() {
-        SimulatedBench bench = running().openLid().advance(ofMillis(40));
+        SimulatedBench bench = running().openLid().advance(ofMillis(50));
         assertThat(bench.state()).as("not for long enough yet").isEqualTo(State.RUNNING);
         bench.press(Command.RESET);
-        bench.scan();
         assertThat(bench.state()).isEqualTo(State.HOLDING);
         SimulatedBench same = running().openLid().advance(ofMillis(40));
         while (same.state() == State.RUNNING) {
@@ -141,5 +141,59 @@ class MachineEdgesTest {
         ProofRecord before = bench.machine().memory().proof();
         bench.choose(Choice.PROOF_TEST).press(Command.STOP).scan();
         assertThat(bench.machine().memory().proof()).isEqualTo(before);
+    }
+
+    @Test
+    void faultSounds_untilSomeoneSilencesIt() {
+        SimulatedBench bench = running().pressEStop().until(State.ABORTED, ofSeconds(5));
+        for (int i = 0; i < 20; i++) {
+            assertThat(bench.scan().machine().silenced()).isFalse();
+        }
+        bench.choose(Choice.SILENCE);
+        for (int i = 0; i < 20; i++) {
+            assertThat(bench.scan().machine().silenced()).isTrue();
+        }
+    }
+
+    @Test
+    void boutsAndRests_onAPunctualBench_takeNotAScanMoreThanPlanned() {
+        SimulatedBench bench = SimulatedBench.running(Recipes.TWO_MINUTES_IN_THREE_BOUTS);
+        bench.until(State.COMPLETE, Duration.ofMinutes(4)).changeJars();
+        assertThat(bench.onlyRecord().bouts())
+                .extracting(BoutEvidence::agitation)
+                .containsOnly(ofSeconds(40));
+        assertThat(bench.onlyRecord().bouts())
+                .as("a rest that is none takes the one scan in which it is seen to be over")
+                .extracting(BoutEvidence::rest)
+                .containsExactly(ofSeconds(30), ofSeconds(30), ofMillis(10));
+    }
+
+    @Test
+    void unseenShaft_countsAsStill_onlyOnceItsCoastIsOver() {
+        SimulatedBench bench = running().fail(Sensor.TACHOMETER, Fault.DISCONNECTED);
+        bench.until(State.HELD, ofSeconds(5));
+        long off_ns = bench.machine().drive().since_ns();
+        assertThat(Duration.ofNanos(bench.inputs().uptime_ns() - off_ns))
+                .isEqualTo(Interlocks.COAST.plusMillis(10));
+    }
+
+    @Test
+    void jarTakenOut_isBelievedAfter300ms_notAScanSooner() {
+        SimulatedBench bench = running().until(State.COMPLETE, ofSeconds(20)).takeJarsOut();
+        bench.advance(ofMillis(300));
+        assertThat(bench.machine().memory().seenEmpty()).isZero();
+        assertThat(bench.scan().machine().memory().seenEmpty()).isEqualTo(1);
+    }
+
+    @Test
+    void positionsShakenOneAfterTheOther_addUpToNoEmptyPosition() {
+        Settings two = Changed.settings(s -> s.positions = 2);
+        SimulatedBench bench = SimulatedBench.ready(two, Job.of(Recipes.TWENTY_SECONDS), 1);
+        bench.start().until(State.COMPLETE, ofSeconds(30)).plant().jar(1, false);
+        bench.advance(ofMillis(200)).plant().jar(1, true);
+        bench.plant().jar(2, false);
+        bench.advance(ofMillis(200)).plant().jar(2, true);
+        bench.advance(ofMillis(400));
+        assertThat(bench.machine().memory().seenEmpty()).isZero();
     }
 }

@@ -5,6 +5,7 @@ import static java.time.Duration.ofSeconds;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
+import java.util.List;
 import org.evenwash.controller.process.ProofTest.Step;
 import org.evenwash.controller.sim.SimulatedBench;
 import org.junit.jupiter.api.Test;
@@ -21,6 +22,14 @@ class ProofTestTest {
 
     private static Step step(SimulatedBench bench) {
         return bench.machine().proof().step();
+    }
+
+    /** What is kept of the test's end: once, and nothing of the steps before it. */
+    private static List<String> ends(SimulatedBench bench) {
+        return bench.events().stream()
+                .filter(e -> e.kind().name().startsWith("PROOF_TEST"))
+                .map(e -> e.kind() + ": " + e.text())
+                .toList();
     }
 
     private static SimulatedBench toOpenLid() {
@@ -56,9 +65,7 @@ class ProofTestTest {
         assertThat(bench.status().prompt()).isEqualTo("Re-arm the motor supply.");
         bench.rearm().advance(ofMillis(600));
         assertThat(step(bench)).isEqualTo(Step.PASSED);
-        assertThat(bench.events())
-                .extracting(Entry.BenchEvent::kind)
-                .contains(Entry.Kind.PROOF_TEST_PASSED);
+        assertThat(ends(bench)).containsExactly("PROOF_TEST_PASSED: Proof test passed.");
         assertThat(bench.machine().memory().proof().uptime_ns()).isPositive();
         assertThat(bench.machine().memory().proof().cyclesSince()).isZero();
         bench.clockSynchronised(false).press(Command.START).scan();
@@ -75,9 +82,9 @@ class ProofTestTest {
         assertThat(step(bench)).isEqualTo(Step.FAILED);
         assertThat(bench.machine().proof().failure())
                 .isEqualTo("the emergency stop did not open the contactor");
-        assertThat(bench.events())
-                .extracting(Entry.BenchEvent::kind)
-                .contains(Entry.Kind.PROOF_TEST_FAILED);
+        assertThat(ends(bench))
+                .containsExactly(
+                        "PROOF_TEST_FAILED: the emergency stop did not open the contactor");
     }
 
     @Test
@@ -230,5 +237,52 @@ class ProofTestTest {
                 in.durable(),
                 in.outbox(),
                 in.closing());
+    }
+
+    @Test
+    void eachStep_takesExactlyItsTime() {
+        SimulatedBench bench = begun().pressEStop();
+        assertThat(lasts(bench)).as("open for 200 ms").isEqualTo(ofMillis(200));
+        bench.releaseEStop();
+        assertThat(lasts(bench)).as("stays open for 2 s").isEqualTo(ofSeconds(2));
+        bench.press(Command.RESET).rearm();
+        assertThat(lasts(bench)).as("armed for 500 ms").isEqualTo(ofMillis(500));
+        assertThat(step(bench)).isEqualTo(Step.OPEN_LID);
+        bench.plant().weldContactor(true);
+        bench.openLid();
+        assertThat(lasts(bench)).as("500 ms to drop out").isEqualTo(ofMillis(510));
+        assertThat(step(bench)).isEqualTo(Step.FAILED);
+        SimulatedBench alone = begun();
+        long began_ns = alone.machine().proof().since_ns();
+        while (step(alone) != Step.FAILED) {
+            alone.scan();
+        }
+        assertThat(alone.machine().proof().since_ns() - began_ns)
+                .as("a minute for an answer")
+                .isEqualTo(ofMillis(60_010).toNanos());
+    }
+
+    /** From the scan that sees what the step waits for to the scan that ends the step. */
+    private static Duration lasts(SimulatedBench bench) {
+        Step now = step(bench);
+        bench.scan();
+        long seen_ns = bench.inputs().uptime_ns();
+        while (step(bench) == now) {
+            bench.scan();
+        }
+        return Duration.ofNanos(bench.inputs().uptime_ns() - seen_ns);
+    }
+
+    @Test
+    void startInTheScanOfProofTest_startsNothing() {
+        SimulatedBench bench = SimulatedBench.ready(Recipes.TWENTY_SECONDS);
+        bench.keepDown(Command.START).choose(Choice.PROOF_TEST).keepDown(Command.NONE);
+        assertThat(step(bench)).isEqualTo(Step.PRESS_E_STOP);
+        assertThat(bench.state()).isEqualTo(State.IDLE);
+        assertThat(bench.advance(ofSeconds(3)).plant().motorPowered()).isFalse();
+
+        SimulatedBench empty = SimulatedBench.ready(Settings.DEFAULTS, Job.NONE, 1);
+        empty.keepDown(Command.START).choose(Choice.PROOF_TEST);
+        assertThat(empty.state()).as("nothing is loaded").isEqualTo(State.IDLE);
     }
 }

@@ -7,7 +7,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
 import java.util.Collections;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Set;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -125,6 +127,8 @@ class RecipeTest {
         Bout brief = bout(ofSeconds(1), 100, Duration.ZERO, Duration.ZERO);
         assertThat(recipe(Collections.nCopies(2, brief), 100).mistakes(MAX_RPM)).isEmpty();
         assertThat(recipe(Collections.nCopies(201, brief), 1).mistakes(MAX_RPM))
+                .containsExactly("bouts: at most 200 with repeats counted");
+        assertThat(recipe(Collections.nCopies(101, brief), 2).mistakes(MAX_RPM))
                 .containsExactly("bouts: at most 200 with repeats counted");
         assertThat(recipe(List.of(brief), 101).mistakes(MAX_RPM))
                 .containsExactly("repeats 101: allowed are 1 to 100");
@@ -276,5 +280,61 @@ class RecipeTest {
                         "proofTestDays",
                         "soakReminder_s",
                         "soakLimit_s");
+    }
+
+    @Test
+    void settingsAtTheirLimits_areAllowed() {
+        Settings least =
+                new Settings(
+                        1,
+                        Settings.REQUIRED,
+                        10,
+                        10,
+                        ofMillis(1),
+                        ofMillis(2),
+                        ofSeconds(60),
+                        Duration.ZERO,
+                        30,
+                        0,
+                        0,
+                        false,
+                        1,
+                        0.1,
+                        ofSeconds(60),
+                        1,
+                        1,
+                        ofSeconds(10),
+                        ofSeconds(10));
+        assertThat(least.mistakes()).isEmpty();
+        Settings most =
+                new Settings(
+                        8,
+                        Set.of(Sensor.values()),
+                        3000,
+                        6000,
+                        ofMillis(100),
+                        ofMillis(5000),
+                        Duration.ofHours(6),
+                        ofMillis(5000),
+                        140,
+                        30,
+                        60,
+                        true,
+                        60,
+                        100,
+                        Duration.ofHours(12),
+                        10_000,
+                        366,
+                        Duration.ofHours(1),
+                        Duration.ofHours(24));
+        assertThat(most.mistakes()).isEmpty();
+    }
+
+    @Test
+    void benchWithoutARequiredSensor_saysWhich() {
+        Set<Sensor> blind = EnumSet.copyOf(Settings.REQUIRED);
+        blind.remove(Sensor.LID);
+        assertThat(Settings.DEFAULTS.with(blind).mistakes())
+                .containsExactly("fitted: lid contact is never optional");
     }
 }

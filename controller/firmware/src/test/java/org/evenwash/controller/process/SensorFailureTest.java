@@ -60,6 +60,7 @@ class SensorFailureTest {
         assertThat(new Reading(Math.nextDown(s.lowest()), 0).usable(s, 0)).isFalse();
         assertThat(new Reading(Math.nextUp(s.highest()), 0).usable(s, 0)).isFalse();
         assertThat(Reading.MISSING.usable(s, 0)).isFalse();
+        assertThat(new Reading(-30, 0).usable(Sensor.SPIRIT_TEMPERATURE, 0)).as("frost").isTrue();
         assertThat(s.unit()).isEqualTo("V");
         for (Sensor each : Sensor.values()) {
             assertThat(Readings.NONE.of(each)).isEqualTo(Reading.MISSING);

@@ -181,4 +181,61 @@ class SignalsTest {
                 .isEqualTo("take the jar out, then press RESET");
         assertThat(CycleStoriesTest.in(State.STOPPED).status().prompt()).isEqualTo("press RESET");
     }
+
+    @Test
+    void finished_isThreeWholeNotes_fromTheFirstScanOn_andThenSilence() {
+        SimulatedBench bench = CycleStoriesTest.in(State.COMPLETE);
+        StringBuilder heard = new StringBuilder();
+        for (int tenth = 0; tenth < 22; tenth++) {
+            heard.append(bench.outputs().sounder() ? '#' : '.');
+            bench.advance(ofMillis(100));
+        }
+        assertThat(heard).hasToString("#####..#####..#####...");
+    }
+
+    @Test
+    void jarsReminder_comesAtItsTime() {
+        SimulatedBench bench = CycleStoriesTest.in(State.COMPLETE);
+        bench.advance(ofMinutes(3).minusMillis(10));
+        assertThat(bench.status().sound()).isEqualTo(Sound.SILENT);
+        assertThat(bench.scan().status().sound()).isEqualTo(Sound.NEEDS_YOU);
+    }
+
+    @Test
+    void redLamp_showsTheHazardsRhythm() {
+        SimulatedBench bench = CycleStoriesTest.in(State.RUNNING).openLid();
+        bench.until(State.HELD, ofSeconds(5));
+        int red = 0;
+        for (int i = 0; i < 200; i++) {
+            red += bench.scan().outputs().red() ? 1 : 0;
+        }
+        assertThat(red).as("13 of 20 ticks of ten scans").isEqualTo(130);
+    }
+
+    @Test
+    void status_tellsTimeSinceTheStart_andWhatIsLeftOfTheBout() {
+        SimulatedBench bench = SimulatedBench.ready(Recipes.TWO_MINUTES_IN_THREE_BOUTS);
+        assertThat(bench.status().elapsed()).isZero();
+        assertThat(bench.status().boutLeft()).isZero();
+        bench.start().advance(ofSeconds(10));
+        assertThat(bench.status().elapsed()).isEqualTo(ofMillis(10_010));
+        assertThat(bench.status().boutLeft()).isEqualTo(ofSeconds(30));
+        bench.advance(ofSeconds(40));
+        assertThat(bench.status().elapsed()).isEqualTo(ofMillis(50_010));
+        assertThat(bench.status().boutLeft()).as("it rests").isZero();
+        bench.press(Command.STOP).until(State.STOPPED, ofSeconds(5));
+        assertThat(bench.status().elapsed()).isZero();
+    }
+
+    @Test
+    void remedyOfARowThatHoldsAndRefuses_isSaidOnce() {
+        SimulatedBench bench = CycleStoriesTest.in(State.RUNNING);
+        bench.plant().dropSupply();
+        bench.until(State.HELD, ofSeconds(5)).press(Command.RESTART);
+        assertThat(bench.machine().refused())
+                .extracting(Refusal::tag)
+                .containsExactly("SUPPLY-OFF");
+        assertThat(bench.status().prompt())
+                .isEqualTo("press the reset button of the motor supply on the bench");
+    }
 }

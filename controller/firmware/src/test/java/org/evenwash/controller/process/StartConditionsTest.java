@@ -268,4 +268,31 @@ class StartConditionsTest {
         assertThat(bench.onlyRecord().soaks().get(0).time())
                 .isBetween(ofMinutes(10), ofMinutes(10).plusSeconds(1));
     }
+
+    @Test
+    void sameJarAgain_standsWhenOnlyTheLidWasOpened() {
+        SimulatedBench bench = completed().choose(Choice.SAME_JAR_AGAIN).press(Command.RESET);
+        bench.openLid().advance(ofSeconds(1)).closeLid().advance(ofSeconds(1));
+        bench.rearm().advance(ofMillis(200)).start();
+        assertThat(bench.state()).isEqualTo(State.RUNNING);
+        assertThat(bench.machine().cycle().continues()).isNotNull();
+    }
+
+    @Test
+    void positionTheBenchDoesNotHave_holdsNoJarThatCouldBeLeftBehind() {
+        SimulatedBench bench = completed().press(Command.RESET);
+        bench.plant().jar(3, true);
+        assertThat(refusals(bench.changeJars())).isEmpty();
+    }
+
+    @Test
+    void record_waitsForTheJars_exactlyAsLongAsTheBenchAllows() {
+        SimulatedBench bench = completed();
+        long ended_ns = bench.inputs().uptime_ns();
+        while (bench.records().isEmpty()) {
+            bench.scan();
+        }
+        assertThat(Duration.ofNanos(bench.inputs().uptime_ns() - ended_ns))
+                .isEqualTo(Settings.DEFAULTS.soakLimit());
+    }
 }

@@ -133,6 +133,7 @@ final class Storm {
     }
 
     private void choose() {
+        bench.keepDown(random.nextBoolean() ? oneOf(BUTTONS) : Command.NONE);
         bench.choose(oneOf(CHOICES));
         log.check();
     }
