@@ -14,6 +14,12 @@ final class BenchHand {
     private static final Set<String> READY_FOR_A_JAR =
             Set.of("IDLE", "COMPLETE", "STOPPED", "ABORTED");
 
+    /** The guided test as the panel asks for it, each step given its time to settle. */
+    private static final String[] PROOF_TEST =
+            ("proof-test; pause 1; estop; pause 1; release-estop; pause 3; reset; rearm; pause 1;"
+                            + " open-lid; pause 1; close-lid; pause 3; rearm; pause 8; rearm; pause 1; settle")
+                    .split("; ");
+
     private final Yard yard;
 
     BenchHand(Yard yard) {
@@ -24,7 +30,7 @@ final class BenchHand {
     void work(Duration length) {
         long end_ns = System.nanoTime() + length.toNanos();
         while (System.nanoTime() < end_ns) {
-            act(state());
+            act(panel());
             pass(LOOK_AGAIN);
         }
     }
@@ -32,14 +38,14 @@ final class BenchHand {
     /** Whatever is under way comes to its end, and the jar is out. */
     void tidyUp(Duration atMost) {
         long end_ns = System.nanoTime() + atMost.toNanos();
-        String state = state();
-        while (!READY_FOR_A_JAR.contains(state)) {
+        String panel = panel();
+        while (!READY_FOR_A_JAR.contains(state(panel))) {
             if (System.nanoTime() > end_ns) {
-                throw new AssertionError("the bench stays " + state + "\n" + yard.story());
+                throw new AssertionError("the bench stays " + panel + "\n" + yard.story());
             }
-            act(state);
+            act(panel);
             pass(LOOK_AGAIN);
-            state = state();
+            panel = panel();
         }
         say("reset", "open-lid", "pause 1", "remove-jar", "pause 1", "settle");
     }
@@ -53,7 +59,7 @@ final class BenchHand {
             if (System.nanoTime() > end_ns) {
                 throw new AssertionError("no wash comes to its end\n" + yard.story());
             }
-            act(state());
+            act(panel());
             pass(LOOK_AGAIN);
         }
         tidyUp(atMost);
@@ -63,8 +69,11 @@ final class BenchHand {
         return yard.controller().said(line -> line.startsWith("COMPLETE"));
     }
 
-    private void act(String state) {
-        if (READY_FOR_A_JAR.contains(state)) {
+    private void act(String panel) {
+        String state = state(panel);
+        if (state.equals("IDLE") && panel.contains("PROOF-TEST-DUE")) {
+            say(PROOF_TEST);
+        } else if (READY_FOR_A_JAR.contains(state)) {
             say("ack", "reset", "change-jar", "pause 1", "start", "settle");
         } else if (state.equals("HELD")) {
             say("reset", "rearm", "restart", "settle");
@@ -79,12 +88,14 @@ final class BenchHand {
         controller.await("> " + acts[acts.length - 1]);
     }
 
-    private String state() {
+    /** The panel's line, such as {@code IDLE, start refused: LID-OPEN}. */
+    private String panel() {
         yard.controller().say("status");
-        String line = yard.controller().awaitBefore("> status");
-        int end = line.indexOf(' ');
-        String word = end < 0 ? line : line.substring(0, end);
-        return word.endsWith(",") ? word.substring(0, word.length() - 1) : word;
+        return yard.controller().awaitBefore("> status");
+    }
+
+    private static String state(String panel) {
+        return panel.split("[ ,]", 2)[0];
     }
 
     /** Lets real time go by: processes of their own know no other. */
