@@ -11,7 +11,7 @@ enum Mishap {
     LOGGER_KILLED(Trouble::killLogger, Trouble::startLogger),
     BROKER_KILLED(SetUp::mosquitto, Trouble::killBroker, Trouble::startBroker),
     CONTROLLER_FROZEN(Trouble::freezeController, Trouble::thawController),
-    LOGGER_FROZEN(t -> t.yard().logger().freeze(), t -> t.yard().logger().thaw()),
+    LOGGER_FROZEN(Trouble::freezeLogger, t -> t.yard().logger().thaw()),
     BROKER_FROZEN(SetUp::mosquitto, t -> t.yard().broker().freeze(), t -> t.yard().broker().thaw()),
     BENCH_LINE_CUT(
             t -> t.yard().benchLine().become(Condition.CUT),

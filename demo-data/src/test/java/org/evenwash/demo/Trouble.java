@@ -127,6 +127,12 @@ final class Trouble implements AutoCloseable {
         }
     }
 
+    /** Its broker may have stopped of an earlier mishap only a moment ago. */
+    void freezeLogger() {
+        yard.startLoggerIfItsBrokerStopped();
+        yard.logger().freeze();
+    }
+
     void freezeController() {
         yard.controller().freeze();
         benchAtWork = false;

@@ -98,6 +98,8 @@ final class HandScript {
     private void waitFor(String[] words) {
         State wanted = State.valueOf(name(words, 1));
         Duration most = words.length > 2 ? seconds(words, 2) : Duration.ofMinutes(5);
+        // What was pressed before shall count: after "reset" the bench is no longer COMPLETE.
+        settle();
         if (!bench.await(wanted, most)) {
             out.println("? still " + bench.state() + ", not " + wanted);
         }

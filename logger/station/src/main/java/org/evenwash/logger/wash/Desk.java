@@ -55,10 +55,7 @@ final class Desk {
     UUID once(By by, String operation, UUID id, Consumer<Handle> work) {
         return database.write(
                 handle -> {
-                    if (by.operatorId() != null
-                            && Operators.find(handle, by.operatorId()).isEmpty()) {
-                        throw Refused.notFound("operator", by.operatorId());
-                    }
+                    mustBeKnown(handle, by.operatorId());
                     if (by.key() != null
                             && !IdempotencyKeys.take(handle, by.key(), operation, id, now())) {
                         return answeredBefore(handle, by.key(), operation);
@@ -66,6 +63,13 @@ final class Desk {
                     work.accept(handle);
                     return id;
                 });
+    }
+
+    /** Refuses a person that is not in the list; null stands for nobody. */
+    static void mustBeKnown(Handle handle, UUID operatorId) {
+        if (operatorId != null && Operators.find(handle, operatorId).isEmpty()) {
+            throw Refused.notFound("operator", operatorId);
+        }
     }
 
     private static UUID answeredBefore(Handle handle, String key, String operation) {

@@ -44,6 +44,7 @@ public final class WashBook {
     Wash planned(Handle handle, UUID id, NewWash planned) {
         Colony colony = Yard.colony(handle, planned.colonyId());
         Apiary apiary = Yard.apiary(handle, colony.apiaryId());
+        Desk.mustBeKnown(handle, planned.operatorId());
         LocalDate today = LocalDate.ofInstant(desk.now(), apiary.zone());
         LocalDate day = Objects.requireNonNullElse(planned.sampledOn(), today);
         if (colony.endedOn() != null && day.isAfter(colony.endedOn())) {
@@ -87,6 +88,8 @@ public final class WashBook {
                 "enter a sample",
                 washId,
                 handle -> {
+                    Desk.mustBeKnown(handle, sample.operatorId());
+                    Desk.mustBeKnown(handle, sample.beesCountedBy());
                     Wash before = wash(handle, washId);
                     Wash after = after(before, version, sample);
                     boolean correction =

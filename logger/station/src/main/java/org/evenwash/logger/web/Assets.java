@@ -4,6 +4,7 @@ import io.javalin.http.Context;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -69,13 +70,14 @@ final class Assets {
     }
 
     List<Route> routes() {
-        return assets.keySet().stream()
-                .map(path -> Route.get(path, Access.EVERYBODY, this::serve))
-                .toList();
+        List<Route> routes = new ArrayList<>();
+        assets.forEach(
+                (path, asset) ->
+                        routes.add(Route.get(path, Access.EVERYBODY, ctx -> serve(ctx, asset))));
+        return routes;
     }
 
-    private void serve(Context ctx) {
-        Asset asset = assets.get(ctx.path());
+    private static void serve(Context ctx, Asset asset) {
         ctx.header("ETag", asset.tag);
         // Asked for again each time, and answered with 304: an update shows at once.
         ctx.header("Cache-Control", "no-cache");

@@ -172,6 +172,15 @@ class ApiTest {
         assertThat(problem.get("detail").asText()).contains("another name");
     }
 
+    /** Found by the fuzz: the id of a colony where a person is meant. */
+    @Test
+    void personThatIsNotThere_is404InWords() {
+        String colony = scene.alder.id().toString();
+        String body = "{\"colonyId\":\"%s\",\"operatorId\":\"%s\"}".formatted(colony, colony);
+        JsonNode problem = problem(visitor.post("/api/washes", body), 404);
+        assertThat(problem.get("title").asText()).contains("Operator", colony);
+    }
+
     @Test
     void sameKeyTwice_isDoneOnce() {
         String body = "{\"mites\":4,\"bees\":310,\"idempotencyKey\":\"" + UUID.randomUUID() + "\"}";
