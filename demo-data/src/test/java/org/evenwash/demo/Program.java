@@ -107,7 +107,7 @@ final class Program implements AutoCloseable {
                 }
             }
             long left_ms = TimeUnit.NANOSECONDS.toMillis(end_ns - System.nanoTime());
-            if (left_ms <= 0 || (!process.isAlive() && read == lines.size())) {
+            if (left_ms <= 0 || ended()) {
                 throw new AssertionError(name + " never said: " + what + "\n" + tail());
             }
             try {
@@ -117,6 +117,11 @@ final class Program implements AutoCloseable {
                 throw new AssertionError("interrupted while waiting for " + what, e);
             }
         }
+    }
+
+    /** All that it printed has been read; a process that is gone may have printed more. */
+    private boolean ended() {
+        return read == lines.size() && !lines.isEmpty() && lines.get(read - 1).equals(ENDED);
     }
 
     String await(String beginning) {
