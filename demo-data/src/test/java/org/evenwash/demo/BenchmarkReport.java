@@ -108,7 +108,8 @@ final class BenchmarkReport {
 
     private static List<String> section(Path module, String benchmark) throws IOException {
         String name = benchmark.substring(benchmark.lastIndexOf('.') + 1);
-        Path file = module.resolve("target/surefire-reports/TEST-" + benchmark + ".xml");
+        String folder = benchmark.endsWith("IT") ? "failsafe-reports" : "surefire-reports";
+        Path file = module.resolve("target/" + folder + "/TEST-" + benchmark + ".xml");
         if (!Files.isRegularFile(file)) {
             return List.of("## " + name + ": not run");
         }

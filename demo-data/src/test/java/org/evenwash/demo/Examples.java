@@ -5,6 +5,8 @@ import java.time.LocalDate;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
@@ -25,10 +27,12 @@ final class Examples {
 
     private final Database database;
     private final Workplace place;
+    private final BrowserLike browser;
 
-    Examples(Database database, Workplace place) {
+    Examples(Database database, Workplace place, BrowserLike browser) {
         this.database = database;
         this.place = place;
+        this.browser = browser;
     }
 
     Map<String, List<String>> all() {
@@ -36,11 +40,20 @@ final class Examples {
         List<String> washes = spread();
         all.put("/washes/{id}", washes);
         all.put("/washes/{id}/recount", washes.stream().map(path -> path + "/recount").toList());
-        all.put("/colonies/{id}", colonies());
+        List<String> colonies = colonies();
+        all.put("/colonies/{id}", colonies);
+        all.put(
+                "/colonies/{id}/trend.svg",
+                colonies.stream().map(at -> at + "/trend.svg").toList());
+        all.put("/treatments/{id}", treatments(colonies));
         all.put("/cycles/{id}", cycles());
         all.put("/spirit/{id}", spirits());
         all.put("/days/{id}", List.of("/days/" + day()));
+        all.put("/apiaries/{id}", apiaries());
         Apiary apiary = place.yard().apiaries().get(3);
+        all.put("/reports/{id}", reports(washes.get(0), colonies.get(0), apiary));
+        all.put("/calibrations/{id}", List.of("/calibrations/" + calibration()));
+        all.put("/standards/files/{name}", linked("/standards", "/standards/files/[^\"]+"));
         all.put("/days/new", List.of("/days/new?apiaryId=" + apiary.id()));
         String imported = importFile();
         all.put("/imports/{id}", List.of("/imports/" + imported));
@@ -77,6 +90,53 @@ final class Examples {
                 .map(Colony::id)
                 .map(id -> "/colonies/" + id)
                 .toList();
+    }
+
+    private List<String> apiaries() {
+        return place.yard().apiaries().stream().map(one -> "/apiaries/" + one.id()).toList();
+    }
+
+    private List<String> treatments(List<String> colonies) {
+        return colonies.stream()
+                .flatMap(colony -> linked(colony, "/treatments/[0-9a-f-]{36}").stream())
+                .limit(20)
+                .toList();
+    }
+
+    private List<String> linked(String page, String address) {
+        return Pattern.compile(address)
+                .matcher(browser.get(page))
+                .results()
+                .map(MatchResult::group)
+                .distinct()
+                .toList();
+    }
+
+    private List<String> reports(String wash, String colony, Apiary apiary) {
+        return List.of(
+                report("WASH", wash.substring(wash.lastIndexOf('/') + 1)),
+                report("COLONY", colony.substring(colony.lastIndexOf('/') + 1)),
+                report("APIARY_DAY", apiary.id().toString()));
+    }
+
+    private String report(String kind, String subjectId) {
+        String answer =
+                browser.post(
+                        "/api/reports",
+                        "{\"kind\":\"%s\",\"subjectId\":\"%s\",\"onDay\":\"2031-09-30\"}"
+                                .formatted(kind, subjectId));
+        return "/reports/" + id(answer);
+    }
+
+    private String calibration() {
+        return id(
+                browser.post(
+                        "/api/bench-speeds",
+                        "{\"benchId\":\"archive-bench\",\"readings\":\"180 177.9; 181 178.6; 120 118.4\"}"));
+    }
+
+    private static String id(String answer) {
+        return answer.replaceAll("(?s).*?\"id\":\"([0-9a-f-]{36})\".*", "$1");
     }
 
     private List<String> cycles() {

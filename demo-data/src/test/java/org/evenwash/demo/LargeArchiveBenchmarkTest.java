@@ -92,7 +92,7 @@ class LargeArchiveBenchmarkTest {
         place.standards().chooseThreshold(threshold.id(), null, By.nobody());
         server = WebServer.start(database, place, new BenchBoard(), WebSettings.loopback(0));
         browser = new BrowserLike(server.address());
-        examples = new Examples(database, place).all();
+        examples = new Examples(database, place, browser).all();
     }
 
     @AfterAll

@@ -40,6 +40,7 @@ public final class Messages {
                             new JavaTimeModule()
                                     .addDeserializer(Instant.class, new InstantAsText()))
                     .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
+                    .enable(StreamReadFeature.USE_FAST_DOUBLE_PARSER)
                     .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
                     .enable(DeserializationFeature.FAIL_ON_NUMBERS_FOR_ENUMS)
                     .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)

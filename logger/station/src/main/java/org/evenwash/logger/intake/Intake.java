@@ -81,7 +81,8 @@ public final class Intake implements AutoCloseable {
     /** States and readings are passed on at once; records and events wait a little for company. */
     private List<Work> nextBatch() throws InterruptedException {
         List<Work> batch = new ArrayList<>();
-        long deadline = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(IDLE_MS);
+        long idle_ms = line.leftSome() ? LINGER_MS : IDLE_MS;
+        long deadline = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(idle_ms);
         while (batch.size() < BATCH && !closed) {
             long wait_ms = TimeUnit.NANOSECONDS.toMillis(deadline - System.nanoTime());
             if (wait_ms <= 0) {

@@ -20,11 +20,11 @@ import org.slf4j.LoggerFactory;
 public final class MqttLine implements BenchLink, AutoCloseable {
     /**
      * Messages that wait. Mosquitto 2.0.11 ignores our receive maximum when it resumes a session and sends
-     * its own max_inflight_messages at once, 1,000 as we advise: what finds no place costs a new connection.
+     * all that it kept: what finds no place costs a new connection.
      */
-    private static final int MOST_WAITING = 2_000;
+    private static final int MOST_WAITING = 8_000;
 
-    /** Bytes that wait: 2,000 messages of the greatest length would not fit the memory. */
+    /** Bytes that wait: so many messages of the greatest length would not fit the memory. */
     private static final int MOST_WAITING_BYTES = 32 * 1024 * 1024;
 
     /** Readings that wait; more are dropped, since the next one says the same better. */
@@ -44,6 +44,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
     private volatile Connection connection;
     private volatile boolean closed;
     private volatile boolean overflowed;
+    private volatile boolean fetching;
 
     public MqttLine(LineConfig config) {
         this.config = config;
@@ -76,6 +77,10 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                 } finally {
                     connection = null;
                     next.close();
+                }
+                if (fetching) {
+                    fetching = false;
+                    continue;
                 }
                 if (!closed) {
                     LOG.warn("lost the broker at {}; trying again", config.url());
@@ -134,8 +139,14 @@ public final class MqttLine implements BenchLink, AutoCloseable {
         if (overflowed) {
             overflowed = false;
             LOG.info("the broker sent more than fits the queue; fetching the rest");
+            fetching = true;
             connectAnew();
         }
+    }
+
+    /** There is something to fetch once all that was queued is done. */
+    boolean leftSome() {
+        return overflowed;
     }
 
     /** Everything unacknowledged is delivered again. */

@@ -37,7 +37,9 @@ final class Backlog {
     /** Publishes as fast as the broker takes it; the user is asked for by an embedded broker only. */
     static void publish(URI broker, String user, String password, List<String> benches, int records)
             throws MqttException, InterruptedException {
-        MqttAsyncClient client = connect(broker, "load-" + UUID.randomUUID(), user, password, true);
+        // An embedded broker knows a bench by its client id too.
+        String clientId = user == null ? "load-" + UUID.randomUUID() : "evenwash-bench-" + user;
+        MqttAsyncClient client = connect(broker, clientId, user, password, true);
         Semaphore underWay = new Semaphore(UNDER_WAY);
         List<UUID> outboxes = new ArrayList<>();
         benches.forEach(bench -> outboxes.add(UUID.randomUUID()));

@@ -9,27 +9,20 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import org.evenwash.logger.cli.Main;
+import java.util.stream.Stream;
 
 /** {@code evenwash-logger serve} as a process of its own, so that it can be killed. */
 final class ChildStation implements AutoCloseable {
     private final Process process;
 
     ChildStation(Path data, String... options) throws IOException {
-        List<String> command =
-                new ArrayList<>(
-                        List.of(
-                                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                                // As it ships; the tests' own setting hides what is awaited here.
-                                "-Dlogback.configurationFile=logback.xml",
-                                "-cp",
-                                System.getProperty("java.class.path"),
-                                Main.class.getName(),
-                                "serve",
-                                "--data",
-                                data.toString(),
-                                "--port",
-                                "0"));
+        List<String> command = new ArrayList<>();
+        command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+        command.addAll(shippedFlags());
+        // The tests' own setting hides what is awaited here.
+        command.add("-Dlogback.configurationFile=logback.xml");
+        command.addAll(List.of("-jar", "target/evenwash-logger.jar"));
+        command.addAll(List.of("serve", "--data", data.toString(), "--port", "0"));
         command.addAll(List.of(options));
         Path log = data.resolveSibling("station-" + System.nanoTime() + ".log");
         process =
@@ -40,6 +33,18 @@ final class ChildStation implements AutoCloseable {
         await("station: see " + log)
                 .atMost(180, SECONDS)
                 .until(() -> Files.readString(log).contains("connected to the broker"));
+    }
+
+    /** As the package starts it, but for the archive of classes, which is made when it is installed. */
+    private static List<String> shippedFlags() throws IOException {
+        String script = Files.readString(Path.of("src/deb/evenwash-logger.sh"));
+        return Stream.of(script.split("[\\s\\\\]+"))
+                .filter(word -> word.startsWith("-X"))
+                .filter(
+                        word ->
+                                !word.startsWith("-XX:SharedArchiveFile")
+                                        && !word.startsWith("-Xlog"))
+                .toList();
     }
 
     /** Processor time that it has used. */

@@ -34,7 +34,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 @Tag("benchmark")
 @TestInstance(TestInstance.Lifecycle.PER_CLASS)
-class IntakeBenchmarkTest {
+class IntakeBenchmarkIT {
     private static final int RECORDS = Integer.getInteger("evenwash.benchmark.records", 20_000);
     private static final int RECORDS_OF_THE_PIPE = RECORDS / 10;
     private static final Duration PATIENCE = Duration.ofMinutes(10);
