@@ -51,7 +51,7 @@ final class Examples {
         all.put("/days/{id}", List.of("/days/" + day()));
         all.put("/apiaries/{id}", apiaries());
         Apiary apiary = place.yard().apiaries().get(3);
-        all.put("/reports/{id}", reports(washes.get(0), colonies.get(0), apiary));
+        all.put("/reports/{id}", reports(colonies.get(0)));
         all.put("/calibrations/{id}", List.of("/calibrations/" + calibration()));
         all.put("/standards/files/{name}", linked("/standards", "/standards/files/[^\"]+"));
         all.put("/days/new", List.of("/days/new?apiaryId=" + apiary.id()));
@@ -112,19 +112,20 @@ final class Examples {
                 .toList();
     }
 
-    private List<String> reports(String wash, String colony, Apiary apiary) {
+    private List<String> reports(String colony) {
+        WashLine wash = place.washes().list(WashFilter.ALL, Page.first(1)).rows().get(0);
         return List.of(
-                report("WASH", wash.substring(wash.lastIndexOf('/') + 1)),
-                report("COLONY", colony.substring(colony.lastIndexOf('/') + 1)),
-                report("APIARY_DAY", apiary.id().toString()));
+                report("WASH", wash.id().toString(), wash.sampledOn()),
+                report("COLONY", colony.substring(colony.lastIndexOf('/') + 1), wash.sampledOn()),
+                report("APIARY_DAY", wash.apiaryId().toString(), wash.sampledOn()));
     }
 
-    private String report(String kind, String subjectId) {
+    private String report(String kind, String subjectId, LocalDate day) {
         String answer =
                 browser.post(
                         "/api/reports",
-                        "{\"kind\":\"%s\",\"subjectId\":\"%s\",\"onDay\":\"2031-09-30\"}"
-                                .formatted(kind, subjectId));
+                        "{\"kind\":\"%s\",\"subjectId\":\"%s\",\"onDay\":\"%s\"}"
+                                .formatted(kind, subjectId, day));
         return "/reports/" + id(answer);
     }
 

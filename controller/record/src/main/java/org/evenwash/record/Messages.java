@@ -15,17 +15,19 @@ import com.fasterxml.jackson.databind.cfg.CoercionAction;
 import com.fasterxml.jackson.databind.cfg.CoercionInputShape;
 import com.fasterxml.jackson.databind.cfg.MutableCoercionConfig;
 import com.fasterxml.jackson.databind.deser.std.StdScalarDeserializer;
+import com.fasterxml.jackson.databind.exc.InvalidFormatException;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.type.LogicalType;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
-import com.fasterxml.jackson.datatype.jsr310.deser.InstantDeserializer;
 import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
+import java.time.DateTimeException;
 import java.time.Instant;
+import java.time.format.DateTimeFormatter;
 import java.util.HexFormat;
 import java.util.List;
 
@@ -61,7 +63,7 @@ public final class Messages {
         config.setCoercion(CoercionInputShape.Float, CoercionAction.Fail);
     }
 
-    /** Jackson also takes a number of seconds for an instant; the contract takes text alone. */
+    /** Jackson also takes seconds for an instant, as a number and even as text; the contract takes RFC 3339 alone. */
     private static final class InstantAsText extends StdScalarDeserializer<Instant> {
         InstantAsText() {
             super(Instant.class);
@@ -70,9 +72,18 @@ public final class Messages {
         @Override
         public Instant deserialize(JsonParser parser, DeserializationContext context)
                 throws IOException {
-            return parser.hasToken(JsonToken.VALUE_STRING)
-                    ? InstantDeserializer.INSTANT.deserialize(parser, context)
-                    : (Instant) context.handleUnexpectedToken(Instant.class, parser);
+            if (!parser.hasToken(JsonToken.VALUE_STRING)) {
+                return (Instant) context.handleUnexpectedToken(Instant.class, parser);
+            }
+            try {
+                return DateTimeFormatter.ISO_INSTANT.parse(parser.getText(), Instant::from);
+            } catch (DateTimeException e) {
+                throw new InvalidFormatException(
+                        parser,
+                        "no time such as 2031-06-01T09:00:00Z",
+                        parser.getText(),
+                        Instant.class);
+            }
         }
     }
 

@@ -6,12 +6,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
+import java.time.Instant;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class MessagesTest {
 
@@ -63,6 +65,32 @@ class MessagesTest {
         var e = refused(json(Samples.receipt()).replace("\"sha256\"", "\"sha\""));
         assertThat(e.field()).isEqualTo("sha256");
         assertThat(e.reason()).isEqualTo("is missing");
+    }
+
+    /** Found by the fuzz: text of a number would be read as seconds since 1970. */
+    @ParameterizedTest
+    @ValueSource(strings = {"-1", "1782896400", "1782896400.5", "yesterday", ""})
+    void timeThatIsNone_namesTheField(String text) {
+        String json = json(Samples.cycle());
+        var e =
+                refused(
+                        json.replaceFirst(
+                                "\"startedAt\":\"[^\"]*\"", "\"startedAt\":\"" + text + "\""),
+                        CycleRecord.class);
+        assertThat(e.field()).isEqualTo("startedAt");
+        assertThat(e.reason()).isEqualTo("cannot be read: no time such as 2031-06-01T09:00:00Z");
+    }
+
+    @Test
+    void timeWithAnOffset_isThatInstant() throws UnreadableMessage {
+        CycleRecord cycle = Samples.cycle();
+        String json =
+                json(cycle)
+                        .replaceFirst(
+                                "\"startedAt\":\"[^\"]*\"",
+                                "\"startedAt\":\"2031-06-01T11:00:00+02:00\"");
+        assertThat(Messages.read(json.getBytes(UTF_8), CycleRecord.class).startedAt())
+                .isEqualTo(Instant.parse("2031-06-01T09:00:00Z"));
     }
 
     @Test
