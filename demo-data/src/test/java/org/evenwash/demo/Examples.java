@@ -53,7 +53,8 @@ final class Examples {
         Apiary apiary = place.yard().apiaries().get(3);
         all.put("/reports/{id}", reports(colonies.get(0)));
         all.put("/calibrations/{id}", List.of("/calibrations/" + calibration()));
-        all.put("/standards/files/{name}", linked("/standards", "/standards/files/[^\"]+"));
+        // A yard without rule files of its own: the page that would list them.
+        all.put("/standards/files/{name}", List.of("/standards"));
         all.put("/days/new", List.of("/days/new?apiaryId=" + apiary.id()));
         String imported = importFile();
         all.put("/imports/{id}", List.of("/imports/" + imported));
@@ -130,6 +131,7 @@ final class Examples {
     }
 
     private String calibration() {
+        place.benches().admit("archive-bench", "Bench of the archive", true, By.nobody());
         return id(
                 browser.post(
                         "/api/bench-speeds",
