@@ -139,7 +139,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
         if (overflowed) {
             overflowed = false;
             LOG.info("the broker sent more than fits the queue; fetching the rest");
-            fetching = true;
+            fetching = connection != null;
             connectAnew();
         }
     }
