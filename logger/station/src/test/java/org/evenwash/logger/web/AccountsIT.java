@@ -15,6 +15,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.openqa.selenium.By.ByCssSelector;
 import org.openqa.selenium.By.ById;
+import org.openqa.selenium.support.ui.ExpectedConditions;
 
 /** Signing in, accounts and an expired sign-in, in a browser. */
 class AccountsIT {
@@ -31,12 +32,6 @@ class AccountsIT {
         browser.dark(false);
     }
 
-    private static void type(Browser browser, String id, String text) {
-        var field = browser.driver.findElement(new ById(id));
-        field.clear();
-        field.sendKeys(text);
-    }
-
     /** By script: at the foot of a phone's page the places lie over the button until it is scrolled. */
     private static void press(Browser browser, String selector) {
         browser.driver.executeScript(
@@ -44,13 +39,13 @@ class AccountsIT {
     }
 
     private static void signIn(Browser browser, String name) {
-        type(browser, "sign-in-name", name);
-        type(browser, "sign-in-password", Scene.PASSWORD);
+        browser.type("sign-in-name", name);
+        browser.type("sign-in-password", Scene.PASSWORD);
         press(browser, "main button.primary");
     }
 
     private static void arrivesAt(Browser browser, String path) {
-        await(path).atMost(30, SECONDS).until(() -> browser.driver.getCurrentUrl().endsWith(path));
+        browser.wait(shown -> shown.getCurrentUrl().endsWith(path));
     }
 
     @ParameterizedTest
@@ -63,14 +58,12 @@ class AccountsIT {
             scene.place.benches().admit(Scene.BENCH, Scene.BENCH, true, By.nobody());
             browser.driver.get(scene.address("/accounts"));
             look(browser, "accounts-first", all);
-            type(browser, "first-person", "Ada");
-            type(browser, "first-signInName", "ada");
-            type(browser, "first-password", Scene.PASSWORD);
-            type(browser, "first-passwordAgain", Scene.PASSWORD);
+            browser.type("first-person", "Ada");
+            browser.type("first-signInName", "ada");
+            browser.type("first-password", Scene.PASSWORD);
+            browser.type("first-passwordAgain", Scene.PASSWORD);
             press(browser, "main button.primary");
-            await("account of Ada")
-                    .atMost(30, SECONDS)
-                    .until(() -> browser.driver.getPageSource().contains("Signed in as ada"));
+            browser.wait(shown -> shown.getPageSource().contains("Signed in as ada"));
             scene.doors.accounts.add(
                     "cleo", "Cleo", org.evenwash.logger.store.Role.OPERATOR, Scene.PASSWORD);
             for (int i = 0; i < 10; i++) {
@@ -83,23 +76,19 @@ class AccountsIT {
                     "document.querySelectorAll('details').forEach(d => d.open = true)");
             assertThat(browser.driver.getPageSource()).contains("locked after wrong passwords");
             look(browser, "accounts", all);
-            type(browser, "token-tokenName", "export to the office");
+            browser.type("token-tokenName", "export to the office");
             press(browser, "form[action='/api/tokens'] button");
-            await("token")
-                    .atMost(30, SECONDS)
-                    .until(() -> browser.driver.getPageSource().contains("evenwash_"));
+            browser.wait(shown -> shown.getPageSource().contains("evenwash_"));
             look(browser, "token", all);
             browser.driver.get(scene.address("/account"));
             look(browser, "account", all);
             press(browser, ".who button");
             arrivesAt(browser, "/sign-in");
             look(browser, "sign-in", all);
-            type(browser, "sign-in-name", "ada");
-            type(browser, "sign-in-password", "not this one");
+            browser.type("sign-in-name", "ada");
+            browser.type("sign-in-password", "not this one");
             press(browser, "main button.primary");
-            await("refusal")
-                    .atMost(30, SECONDS)
-                    .until(() -> browser.driver.getPageSource().contains("do not fit"));
+            browser.wait(shown -> shown.getPageSource().contains("do not fit"));
             look(browser, "sign-in-wrong", all);
             all.assertThat(browser.complaints())
                     .filteredOn(line -> !line.contains("401"))
@@ -119,17 +108,12 @@ class AccountsIT {
             browser.driver.get(scene.address(wash));
             signIn(browser, "cleo");
             arrivesAt(browser, wash);
-            type(browser, "count-mites", "7");
+            browser.type("count-mites", "7");
             clock.turn(FrontDoor.IDLE.plus(Duration.ofMinutes(1)));
             press(browser, "form[data-keep^='count-'] button.primary");
-            await("word that the sign-in ended")
-                    .atMost(30, SECONDS)
-                    .until(
-                            () ->
-                                    browser.driver
-                                            .findElement(new ByCssSelector(".answer"))
-                                            .getText()
-                                            .contains("The sign-in has ended"));
+            browser.wait(
+                    ExpectedConditions.textToBePresentInElementLocated(
+                            new ByCssSelector(".answer"), "The sign-in has ended"));
             browser.screenshot("sign-in-ended");
             assertThat(scene.place.sheets().of(scene.fresh.id()).passes())
                     .allMatch(pass -> pass.counts().isEmpty());

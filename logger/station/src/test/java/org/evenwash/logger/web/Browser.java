@@ -6,22 +6,32 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.Base64;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
 import java.util.logging.Level;
+import org.openqa.selenium.By;
+import org.openqa.selenium.WebDriver;
+import org.openqa.selenium.WebDriverException;
+import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
 import org.openqa.selenium.logging.LogEntry;
 import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.logging.LoggingPreferences;
+import org.openqa.selenium.support.ui.ExpectedConditions;
+import org.openqa.selenium.support.ui.Select;
+import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** Debian's Chromium at a given width, with what the tests ask of it. */
 final class Browser implements AutoCloseable {
     private static final Path CHROMIUM = Path.of("/usr/bin/chromium");
     private static final Path DRIVER = Path.of("/usr/bin/chromedriver");
     private static final Path SCREENSHOTS = Path.of("target", "screenshots");
+    private static final Duration PATIENCE = Duration.ofSeconds(60);
 
     final ChromeDriver driver;
     private final int width;
@@ -83,6 +93,54 @@ final class Browser implements AutoCloseable {
         driver.executeCdpCommand(
                 "Emulation.setEmulatedMedia",
                 Map.of("media", printed ? "print" : "", "features", List.of()));
+    }
+
+    /**
+     * What {@code asked} finds once it is there. A page that is being exchanged answers with all sorts
+     * of errors; only time is a failure, and it names the last of them.
+     */
+    <T> T wait(Function<? super WebDriver, T> asked) {
+        return wait(PATIENCE, asked);
+    }
+
+    <T> T wait(Duration patience, Function<? super WebDriver, T> asked) {
+        return new WebDriverWait(driver, patience).ignoring(WebDriverException.class).until(asked);
+    }
+
+    void waitFor(String words) {
+        wait(ExpectedConditions.textToBePresentInElementLocated(By.tagName("main"), words));
+    }
+
+    /** Shown, and scrolled to where a finger can reach it. */
+    WebElement found(By by) {
+        return wait(
+                shown -> {
+                    WebElement element = shown.findElement(by);
+                    driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", element);
+                    return element.isDisplayed() ? element : null;
+                });
+    }
+
+    void press(String words) {
+        found(By.xpath("//button[contains(normalize-space(.), '" + words + "')]")).click();
+    }
+
+    void unfold(String words) {
+        found(By.xpath("//summary[contains(normalize-space(.), '" + words + "')]")).click();
+    }
+
+    void follow(String words) {
+        found(By.xpath("//main//a[contains(normalize-space(.), '" + words + "')]")).click();
+    }
+
+    void type(String id, String text) {
+        WebElement field = found(By.id(id));
+        field.clear();
+        field.sendKeys(text);
+    }
+
+    void choose(String id, String text) {
+        new Select(found(By.id(id))).selectByVisibleText(text);
     }
 
     /** The whole page, also what lies below the window. */

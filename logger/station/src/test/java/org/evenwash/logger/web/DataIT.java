@@ -12,42 +12,24 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.openqa.selenium.By;
-import org.openqa.selenium.WebElement;
 import org.openqa.selenium.support.ui.ExpectedConditions;
-import org.openqa.selenium.support.ui.Select;
-import org.openqa.selenium.support.ui.WebDriverWait;
 
 /** Old records brought in by a person, in a real browser. */
 class DataIT {
-    private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration LONG = Duration.ofMinutes(5);
     private static final int MANY = 40_000;
 
     private Browser browser;
-    private WebDriverWait wait;
-
-    private void press(String words) {
-        WebElement button =
-                browser.driver.findElement(
-                        By.xpath("//button[contains(normalize-space(.), '" + words + "')]"));
-        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", button);
-        button.click();
-    }
 
     private void tick(String name) {
-        WebElement box = browser.driver.findElement(By.name(name));
-        browser.driver.executeScript("arguments[0].scrollIntoView({block: 'center'})", box);
-        box.click();
-    }
-
-    private void waitFor(String words) {
-        wait.until(ExpectedConditions.textToBePresentInElementLocated(By.tagName("main"), words));
+        browser.found(By.name(name)).click();
     }
 
     private void bringIn(Scene scene, Path file) {
         browser.driver.get(scene.address("/data"));
         browser.driver.findElement(By.id("import-file")).sendKeys(file.toString());
-        press("Look at the file");
-        waitFor("How to read it");
+        browser.press("Look at the file");
+        browser.waitFor("How to read it");
     }
 
     private static long washes(Scene scene) {
@@ -70,37 +52,32 @@ class DataIT {
         try (Scene scene = Scene.populated(folder);
                 Browser opened = new Browser(width, height, folder.resolve("profile"))) {
             browser = opened;
-            wait = new WebDriverWait(browser.driver, PATIENCE);
             long before = washes(scene);
             bringIn(scene, file);
-            choose("plan-column.day", "Tag");
-            choose("plan-column.colony", "Kasten");
-            choose("plan-column.mites", "Fund");
-            choose("plan-dayOrder", "day, month, year, as 09.07.2031");
-            browser.driver.findElement(By.id("plan-apiary")).sendKeys("Old Quarry");
-            press("Dry run");
-            waitFor("What would be imported");
-            waitFor("viele");
+            browser.choose("plan-column.day", "Tag");
+            browser.choose("plan-column.colony", "Kasten");
+            browser.choose("plan-column.mites", "Fund");
+            browser.choose("plan-dayOrder", "day, month, year, as 09.07.2031");
+            browser.type("plan-apiary", "Old Quarry");
+            browser.press("Dry run");
+            browser.waitFor("What would be imported");
+            browser.waitFor("viele");
             assertThat(washes(scene)).isEqualTo(before);
             browser.screenshot("import-dry-run");
             tick("leaveOut");
             tick("makeNew");
-            press("Import 2 washes");
-            waitFor("See the washes");
+            browser.press("Import 2 washes");
+            browser.waitFor("See the washes");
             assertThat(washes(scene)).isEqualTo(before + 2);
             browser.screenshot("import-done");
             assertThat(browser.seriousViolations()).isEmpty();
-            browser.driver.findElement(By.xpath("//summary[contains(., 'Undo')]")).click();
-            browser.driver.findElement(By.id("undo-why")).sendKeys("only tried");
-            press("Undo it");
-            waitFor("only tried");
+            browser.unfold("Undo");
+            browser.type("undo-why", "only tried");
+            browser.press("Undo it");
+            browser.waitFor("only tried");
             assertThat(washes(scene)).isEqualTo(before);
             assertThat(browser.complaints()).isEmpty();
         }
-    }
-
-    private void choose(String id, String text) {
-        new Select(browser.driver.findElement(By.id(id))).selectByVisibleText(text);
     }
 
     /** Long enough to be seen at work; the page comes back by itself once it is done. */
@@ -118,21 +95,23 @@ class DataIT {
         try (Scene scene = Scene.populated(folder);
                 Browser opened = new Browser(width, height, folder.resolve("profile"))) {
             browser = opened;
-            wait = new WebDriverWait(browser.driver, PATIENCE.multipliedBy(5));
             long before = washes(scene);
             bringIn(scene, file);
-            press("Dry run");
-            waitFor("What would be imported");
+            browser.press("Dry run");
+            browser.waitFor("What would be imported");
             tick("makeNew");
-            press("Import 40,000 washes");
-            wait.until(
+            browser.press("Import 40,000 washes");
+            browser.wait(
                     ExpectedConditions.or(
                             ExpectedConditions.presenceOfElementLocated(
                                     By.cssSelector("main progress")),
                             ExpectedConditions.textToBePresentInElementLocated(
                                     By.tagName("main"), "See the washes")));
             browser.screenshot("import-running");
-            waitFor("See the washes");
+            browser.wait(
+                    LONG,
+                    ExpectedConditions.textToBePresentInElementLocated(
+                            By.tagName("main"), "See the washes"));
             assertThat(washes(scene)).isEqualTo(before + MANY);
             assertThat(browser.complaints()).isEmpty();
         }

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.List;
 import java.util.UUID;
 import org.assertj.core.api.SoftAssertions;
@@ -19,11 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.openqa.selenium.By;
-import org.openqa.selenium.WebDriverException;
-import org.openqa.selenium.WebElement;
-import org.openqa.selenium.support.ui.ExpectedConditions;
 import org.openqa.selenium.support.ui.Select;
-import org.openqa.selenium.support.ui.WebDriverWait;
 
 /**
  * A whole day in a real browser, from the plan to the paper, on a phone and on a desk. Both run over one
@@ -35,7 +30,6 @@ class WholeDayIT {
     private static Workday work;
 
     private Browser browser;
-    private WebDriverWait wait;
     private SoftAssertions looks;
 
     /** What the steps hand on to each other. */
@@ -95,10 +89,6 @@ class WholeDayIT {
     void wholeDay(int width, int height, @TempDir Path folder) throws MqttException, IOException {
         try (Browser open = new Browser(width, height, folder.resolve("profile"))) {
             browser = open;
-            wait = new WebDriverWait(open.driver, Duration.ofSeconds(30));
-            // A page that is being exchanged answers with all sorts of these; only time is a
-            // failure.
-            wait.ignoring(WebDriverException.class);
             looks = new SoftAssertions();
             int number = 0;
             for (Step step : day()) {
@@ -118,43 +108,7 @@ class WholeDayIT {
 
     private void visit(String path, String words) {
         browser.driver.get(work.address(path));
-        waitFor(words);
-    }
-
-    private void waitFor(String words) {
-        wait.until(ExpectedConditions.textToBePresentInElementLocated(By.tagName("main"), words));
-    }
-
-    private WebElement found(By by) {
-        return wait.until(
-                driver -> {
-                    WebElement element = driver.findElement(by);
-                    browser.driver.executeScript(
-                            "arguments[0].scrollIntoView({block: 'center'})", element);
-                    return element.isDisplayed() ? element : null;
-                });
-    }
-
-    private void press(String words) {
-        found(By.xpath("//button[contains(normalize-space(.), '" + words + "')]")).click();
-    }
-
-    private void unfold(String words) {
-        found(By.xpath("//summary[contains(normalize-space(.), '" + words + "')]")).click();
-    }
-
-    private void follow(String words) {
-        found(By.xpath("//main//a[contains(normalize-space(.), '" + words + "')]")).click();
-    }
-
-    private void type(String id, String text) {
-        WebElement field = found(By.id(id));
-        field.clear();
-        field.sendKeys(text);
-    }
-
-    private void choose(String id, String text) {
-        new Select(found(By.id(id))).selectByVisibleText(text);
+        browser.waitFor(words);
     }
 
     private UUID colony() {
@@ -164,13 +118,13 @@ class WholeDayIT {
     private void plansTheDay() {
         long before = work.place.washes().list(WashFilter.ALL, Page.first(1)).total();
         visit("/days", "Days of work");
-        press("Choose the colonies");
-        waitFor("How many to wash");
-        type("day-howMany", "2");
-        type("day-seed", "7");
-        choose("day-operatorId", "Ada");
-        press("Make the work list");
-        waitFor("drawn with seed 7");
+        browser.press("Choose the colonies");
+        browser.waitFor("How many to wash");
+        browser.type("day-howMany", "2");
+        browser.type("day-seed", "7");
+        browser.choose("day-operatorId", "Ada");
+        browser.press("Make the work list");
+        browser.waitFor("drawn with seed 7");
         plan = work.place.days().latest(1).get(0);
         assertThat(work.place.washes().list(WashFilter.ALL, Page.first(1)).total())
                 .isEqualTo(before + 2);
@@ -178,12 +132,12 @@ class WholeDayIT {
 
     private void sendsTheTickets() {
         int before = work.tickets();
-        new Select(found(By.id("next-recipe"))).selectByValue("two-minutes:1");
-        choose("next-spiritBatchId", "May mix");
-        type("next-jars", "2");
-        press("Send the next ticket");
-        waitFor("Nothing waits for a bench");
-        wait.until(driver -> work.tickets() == before + 2);
+        new Select(browser.found(By.id("next-recipe"))).selectByValue("two-minutes:1");
+        browser.choose("next-spiritBatchId", "May mix");
+        browser.type("next-jars", "2");
+        browser.press("Send the next ticket");
+        browser.waitFor("Nothing waits for a bench");
+        browser.wait(driver -> work.tickets() == before + 2);
     }
 
     private void benchShakesTwoJars() throws MqttException {
@@ -193,50 +147,50 @@ class WholeDayIT {
     }
 
     private void countsTheFirst() {
-        type("count-mites", "3");
-        type("count-bees", "300");
-        choose("count-countedBy", "Ada");
-        press("Save the count");
-        waitFor("3 mites");
+        browser.type("count-mites", "3");
+        browser.type("count-bees", "300");
+        browser.choose("count-countedBy", "Ada");
+        browser.press("Save the count");
+        browser.waitFor("3 mites");
     }
 
     private void someoneElseRecounts() {
         visit("/washes/" + wash + "/recount", "The first count stays hidden");
         assertThat(browser.driver.findElement(By.tagName("main")).getText())
                 .doesNotContain("3 mites");
-        type("recount-mites", "3");
-        choose("recount-countedBy", "Brook");
-        press("Save the count");
-        waitFor("blind recount");
+        browser.type("recount-mites", "3");
+        browser.choose("recount-countedBy", "Brook");
+        browser.press("Save the count");
+        browser.waitFor("blind recount");
     }
 
     private void washesTheSameBeesAgain() {
-        unfold("Second wash of the same bees");
-        type("second-mites", "1");
-        choose("second-countedBy", "Brook");
-        press("Save the count");
-        waitFor("Second wash, Brook");
+        browser.unfold("Second wash of the same bees");
+        browser.type("second-mites", "1");
+        browser.choose("second-countedBy", "Brook");
+        browser.press("Save the count");
+        browser.waitFor("Second wash, Brook");
     }
 
     /** 3 mites in 300 bees read 1.00 per 100, common practice, no source; limits Garwood 1936. */
     private void readsTheResult() {
         visit("/washes/" + wash, "1.00");
-        waitFor("95 %: 0.20–2.93");
+        browser.waitFor("95 %: 0.20–2.93");
     }
 
     private void handsOutAReport() {
         long before = work.place.reports().list(Page.first(1)).total();
         visit("/washes/" + wash, "1.00");
-        follow("Make or find a report");
-        choose("report-by", "Ada");
-        press("Make the report");
-        waitFor("Both files are kept byte for byte");
+        browser.follow("Make or find a report");
+        browser.choose("report-by", "Ada");
+        browser.press("Make the report");
+        browser.waitFor("Both files are kept byte for byte");
         assertThat(work.place.reports().list(Page.first(1)).total()).isEqualTo(before + 1);
         assertThat(fetched("a[href$='/pdf']")).isEqualTo("application/pdf");
         assertThat(fetched("a[href$='/html']")).startsWith("text/html");
         look("day-report-page");
-        follow("As a page, to print or save");
-        waitFor("1.00");
+        browser.follow("As a page, to print or save");
+        browser.waitFor("1.00");
     }
 
     /** Kind of the file behind a link of this page. */
@@ -251,29 +205,29 @@ class WholeDayIT {
 
     private void correctsTheCount_andTheReportSaysSo() {
         visit("/washes/" + wash, "3 mites");
-        unfold("Correct this count");
+        browser.unfold("Correct this count");
         String form =
                 "correct-" + work.place.sheets().of(wash).passes().get(0).counts().get(0).id();
-        type(form + "-mites", "4");
-        type(form + "-why", "one lay under the sieve");
-        press("Save the correction");
-        waitFor("4 mites");
+        browser.type(form + "-mites", "4");
+        browser.type(form + "-why", "one lay under the sieve");
+        browser.press("Save the correction");
+        browser.waitFor("4 mites");
         var latest = work.place.reports().list(Page.first(1)).rows().get(0);
         visit("/reports/" + latest.id(), "one lay under the sieve");
     }
 
     private void handsOutTheDay() {
         visit("/days/" + plan.id(), "Work list");
-        follow("Make or find a report");
-        press("Make the report");
-        waitFor("Both files are kept byte for byte");
-        waitFor("Day at Hollow Lane");
+        browser.follow("Make or find a report");
+        browser.press("Make the report");
+        browser.waitFor("Both files are kept byte for byte");
+        browser.waitFor("Day at Hollow Lane");
     }
 
     private void printsLabels() {
         visit("/labels?of=day-" + plan.id(), "Print labels");
-        choose("labels-layout", "63.5 × 38.1 mm, 21 on a sheet");
-        type("labels-address", "http://logger.local:8080");
+        browser.choose("labels-layout", "63.5 × 38.1 mm, 21 on a sheet");
+        browser.type("labels-address", "http://logger.local:8080");
         String type =
                 (String)
                         browser.driver.executeAsyncScript(
@@ -295,14 +249,14 @@ class WholeDayIT {
                         "Date,Colony,Bees,Mites\n2024-05-03,Elder " + before + ",301,7\n");
         visit("/data", "Old records");
         browser.driver.findElement(By.id("import-file")).sendKeys(file.toString());
-        press("Look at the file");
-        waitFor("How to read it");
-        type("plan-apiary", "Hollow Lane");
-        press("Dry run");
-        waitFor("What would be imported");
-        found(By.name("makeNew")).click();
-        press("Import 1 wash");
-        waitFor("See the washes");
+        browser.press("Look at the file");
+        browser.waitFor("How to read it");
+        browser.type("plan-apiary", "Hollow Lane");
+        browser.press("Dry run");
+        browser.waitFor("What would be imported");
+        browser.found(By.name("makeNew")).click();
+        browser.press("Import 1 wash");
+        browser.waitFor("See the washes");
         assertThat(work.place.washes().list(WashFilter.ALL, Page.first(1)).total())
                 .isEqualTo(before + 1);
     }
