@@ -92,6 +92,7 @@ public record BenchState(
     public BenchState {
         SchemaVersion.check(schema, "state");
         Check.benchId(benchId);
+        Check.optionalText("controllerVersion", controllerVersion);
         Check.present("state", state);
         tickets = Check.list("tickets", tickets, Position.MOST);
         interlocks = Check.list("interlocks", interlocks, 100);

@@ -20,27 +20,34 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import com.fasterxml.jackson.databind.type.LogicalType;
 import com.fasterxml.jackson.datatype.jsr310.JavaTimeModule;
 import java.io.IOException;
-import java.nio.ByteBuffer;
-import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.format.DateTimeFormatter;
+import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.UUID;
+import java.util.regex.Pattern;
 
 /** Messages to bytes and back: JSON, UTF-8. */
 public final class Messages {
     /** A longer payload is not read at all. The longest cycle fits. */
     public static final int MOST_BYTES = 256 * 1024;
 
+    private static final char STANDS_FOR_WHAT_CANNOT_BE_DECODED = '\uFFFD';
+    private static final Pattern LEAP_SECOND = Pattern.compile("T..:..:60");
+    private static final Pattern A_UUID =
+            Pattern.compile("\\p{XDigit}{8}(-\\p{XDigit}{4}){3}-\\p{XDigit}{12}");
+
     private static final ObjectMapper MAPPER =
             JsonMapper.builder()
                     .addModule(
                             new JavaTimeModule()
-                                    .addDeserializer(Instant.class, new InstantAsText()))
+                                    .addDeserializer(Instant.class, new InstantAsText())
+                                    .addDeserializer(UUID.class, new UuidAsText()))
                     .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
                     .enable(StreamReadFeature.USE_FAST_DOUBLE_PARSER)
                     .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
@@ -50,6 +57,7 @@ public final class Messages {
                     .disable(DeserializationFeature.ACCEPT_FLOAT_AS_INT)
                     .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)
                     .withCoercionConfig(LogicalType.Textual, Messages::textOnly)
+                    .withCoercionConfigDefaults(Messages::nothingFromBlank)
                     .disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)
                     .defaultPropertyInclusion(JsonInclude.Value.ALL_NON_NULL)
                     .build();
@@ -61,6 +69,12 @@ public final class Messages {
         config.setCoercion(CoercionInputShape.Boolean, CoercionAction.Fail);
         config.setCoercion(CoercionInputShape.Integer, CoercionAction.Fail);
         config.setCoercion(CoercionInputShape.Float, CoercionAction.Fail);
+    }
+
+    /** A blank text where something else belongs is a mistake, not that nothing was said. */
+    private static void nothingFromBlank(MutableCoercionConfig config) {
+        config.setAcceptBlankAsEmpty(true);
+        config.setCoercion(CoercionInputShape.EmptyString, CoercionAction.Fail);
     }
 
     /** Jackson also takes seconds for an instant, as a number and even as text; the contract takes RFC 3339 alone. */
@@ -75,15 +89,41 @@ public final class Messages {
             if (!parser.hasToken(JsonToken.VALUE_STRING)) {
                 return (Instant) context.handleUnexpectedToken(Instant.class, parser);
             }
+            String text = parser.getText();
             try {
-                return DateTimeFormatter.ISO_INSTANT.parse(parser.getText(), Instant::from);
+                // A leap second would be taken for the one before it.
+                if (!LEAP_SECOND.matcher(text).find()) {
+                    return DateTimeFormatter.ISO_INSTANT.parse(text, Instant::from);
+                }
             } catch (DateTimeException e) {
+                // Said below.
+            }
+            throw new InvalidFormatException(
+                    parser, "no time such as 2031-06-01T09:00:00Z", text, Instant.class);
+        }
+    }
+
+    /** Jackson also takes base 64, and spaces around. */
+    private static final class UuidAsText extends StdScalarDeserializer<UUID> {
+        UuidAsText() {
+            super(UUID.class);
+        }
+
+        @Override
+        public UUID deserialize(JsonParser parser, DeserializationContext context)
+                throws IOException {
+            if (!parser.hasToken(JsonToken.VALUE_STRING)) {
+                return (UUID) context.handleUnexpectedToken(UUID.class, parser);
+            }
+            String text = parser.getText();
+            if (!A_UUID.matcher(text).matches()) {
                 throw new InvalidFormatException(
                         parser,
-                        "no time such as 2031-06-01T09:00:00Z",
-                        parser.getText(),
-                        Instant.class);
+                        "no UUID such as 0b1c2d3e-4f50-4172-8394-a5b6c7d8e9f0",
+                        text,
+                        UUID.class);
             }
+            return UUID.fromString(text);
         }
     }
 
@@ -136,11 +176,12 @@ public final class Messages {
 
     /** Jackson would guess UTF-16 and replace what it cannot decode; the contract says UTF-8. */
     private static String text(byte[] payload) throws UnreadableMessage {
-        try {
-            return StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(payload)).toString();
-        } catch (CharacterCodingException e) {
-            throw new UnreadableMessage("payload", "is not UTF-8", e);
+        String text = new String(payload, StandardCharsets.UTF_8);
+        if (text.indexOf(STANDS_FOR_WHAT_CANNOT_BE_DECODED) >= 0
+                && !Arrays.equals(text.getBytes(StandardCharsets.UTF_8), payload)) {
+            throw new UnreadableMessage("payload", "is not UTF-8", null);
         }
+        return text;
     }
 
     private static UnreadableMessage unreadable(JsonMappingException e) {

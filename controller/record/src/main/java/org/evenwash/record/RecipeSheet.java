@@ -3,6 +3,7 @@ package org.evenwash.record;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Locale;
+import java.util.regex.Pattern;
 
 /**
  * A recipe as it travels: bouts of agitation with rests, and the tolerances it is judged by. The
@@ -25,6 +26,8 @@ public record RecipeSheet(
         Tolerances tolerances,
         double longestHold_s,
         String hash) {
+
+    private static final Pattern RECIPE_ID = Pattern.compile("[a-z0-9-]{1,48}");
 
     /**
      * One bout and the rest after it.
@@ -61,7 +64,7 @@ public record RecipeSheet(
     }
 
     public RecipeSheet {
-        if (!Check.present("recipeId", recipeId).matches("[a-z0-9-]{1,48}")) {
+        if (!RECIPE_ID.matcher(Check.present("recipeId", recipeId)).matches()) {
             throw new ContractViolation(
                     "recipeId", "needs 1 to 48 of the characters a-z 0-9 and -");
         }
@@ -126,8 +129,26 @@ public record RecipeSheet(
     private static void line(StringBuilder text, String fact, double... values) {
         text.append(fact);
         for (double value : values) {
-            text.append(String.format(Locale.ROOT, " %.3f", value));
+            text.append(' ');
+            decimal(text, value);
         }
         text.append('\n');
+    }
+
+    /** As {@code %.3f}. Every record that is read is checked so, hence the shorter way where it gives the same. */
+    private static void decimal(StringBuilder text, double value) {
+        long thousandths = Math.round(value * 1_000);
+        if (thousandths / 1_000.0 != value || thousandths >= 1_000_000_000 || isNegative(value)) {
+            text.append(String.format(Locale.ROOT, "%.3f", value));
+            return;
+        }
+        long whole = thousandths / 1_000;
+        long rest = thousandths % 1_000;
+        text.append(whole).append(rest < 10 ? ".00" : rest < 100 ? ".0" : ".").append(rest);
+    }
+
+    /** Also true of -0.0. */
+    private static boolean isNegative(double value) {
+        return Double.compare(value, 0.0) < 0;
     }
 }

@@ -1,11 +1,14 @@
 package org.evenwash.record;
 
+import java.util.regex.Pattern;
+
 /**
  * The {@code schema} field: a kind and a version, such as {@code cycle/1.0}. A reader takes any
  * minor version of a major version it knows, and ignores fields that it does not know.
  */
 final class SchemaVersion {
     static final int MAJOR = 1;
+    private static final Pattern VERSION = Pattern.compile("[0-9]{1,6}\\.[0-9]{1,6}");
 
     private SchemaVersion() {}
 
@@ -13,7 +16,7 @@ final class SchemaVersion {
     static String check(String schema, String kind) {
         Check.present("schema", schema);
         String[] parts = schema.split("/", -1);
-        if (parts.length != 2 || !parts[1].matches("[0-9]{1,6}\\.[0-9]{1,6}")) {
+        if (parts.length != 2 || !VERSION.matcher(parts[1]).matches()) {
             throw new ContractViolation(
                     "schema", "reads '" + Check.shown(schema) + "', expected " + kind + "/1.0");
         }

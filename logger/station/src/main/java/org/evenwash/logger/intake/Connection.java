@@ -38,7 +38,7 @@ final class Connection implements MqttCallback {
      */
     static final long SHARED_SESSION_EXPIRY_S = 60;
 
-    /** Messages under way to us without acknowledgement; the queue behind holds as many. */
+    /** Messages under way to us without acknowledgement. */
     static final int RECEIVE_MAXIMUM = 256;
 
     /** Messages of ours under way: the receipts of two batches. */
@@ -47,7 +47,7 @@ final class Connection implements MqttCallback {
     /** MQTT 5: unspecified error. */
     private static final int NO_REASON_GIVEN = 0x80;
 
-    private static final int TIMEOUT_S = 10;
+    static final int TIMEOUT_S = 10;
 
     /** The answer stands behind all that a resumed session sends first, and that has to be committed. */
     private static final int SUBSCRIBED_S = 60;
@@ -61,6 +61,7 @@ final class Connection implements MqttCallback {
     private final CountDownLatch lost = new CountDownLatch(1);
     private volatile boolean open;
     private volatile boolean subscribed;
+    private volatile long lastArrival_ns = System.nanoTime();
 
     Connection(LineConfig config, Consumer<Arrival> arrivals) throws MqttException {
         this.config = config;
@@ -136,15 +137,22 @@ final class Connection implements MqttCallback {
         lost.await();
     }
 
-    /** Hands a message to the broker; false when it cannot be taken. Never called from a callback. */
-    boolean publish(String topic, byte[] payload, long expiry_s) {
+    /**
+     * Hands a message to the broker; false when it cannot be taken. Never called from a callback.
+     *
+     * @param patience_s for the broker's answers to what was published before; they stand behind all the
+     *     messages that it is sending
+     */
+    boolean publish(String topic, byte[] payload, long expiry_s, int patience_s) {
         if (!isOpen()) {
             return false;
         }
         try {
-            if (!underWay.tryAcquire(TIMEOUT_S, TimeUnit.SECONDS)) {
-                LOG.warn("the broker takes no more messages; connecting anew");
-                giveUp();
+            if (!underWay.tryAcquire(patience_s, TimeUnit.SECONDS)) {
+                if (System.nanoTime() - lastArrival_ns > TimeUnit.SECONDS.toNanos(TIMEOUT_S)) {
+                    LOG.warn("the broker takes no more messages; connecting anew");
+                    giveUp();
+                }
                 return false;
             }
         } catch (InterruptedException e) {
@@ -183,7 +191,7 @@ final class Connection implements MqttCallback {
 
     /** Also before it is open: a resumed session sends at once, and counts what is not acknowledged. */
     void acknowledge(int packetId, int qos) {
-        if (lost.getCount() == 0) {
+        if (isLost()) {
             return;
         }
         try {
@@ -195,20 +203,21 @@ final class Connection implements MqttCallback {
         }
     }
 
+    /** Read here, on the library's thread, while the intake writes what came before. */
     @Override
     public void messageArrived(String topic, MqttMessage message) {
-        arrivals.accept(
-                new Arrival(
-                        this,
-                        message.getId(),
-                        message.getQos(),
-                        topic,
-                        new Payload(message.getPayload())));
+        lastArrival_ns = System.nanoTime();
+        Reading reading = Reader.read(topic, new Payload(message.getPayload()));
+        arrivals.accept(new Arrival(this, message.getId(), message.getQos(), reading));
     }
 
     @Override
     public void disconnected(MqttDisconnectResponse response) {
         giveUp();
+    }
+
+    boolean isLost() {
+        return lost.getCount() == 0;
     }
 
     /** Wakes {@link #awaitLoss}; whoever waits there closes. */

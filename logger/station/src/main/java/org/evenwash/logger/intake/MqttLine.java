@@ -1,11 +1,9 @@
 package org.evenwash.logger.intake;
 
-import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.ThreadLocalRandom;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicInteger;
-import java.util.concurrent.atomic.AtomicLong;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.evenwash.logger.wash.BenchLink;
 import org.evenwash.record.BenchCommand;
@@ -18,28 +16,22 @@ import org.slf4j.LoggerFactory;
 
 /** The line to the broker: kept up by a thread of its own, read through a bounded queue. */
 public final class MqttLine implements BenchLink, AutoCloseable {
-    /**
-     * Messages that wait. Mosquitto 2.0.11 ignores our receive maximum when it resumes a session and sends
-     * all that it kept: what finds no place costs a new connection.
-     */
-    private static final int MOST_WAITING = 8_000;
+    /** Receipts that wait; what finds no place is sent when the bench offers its record again. */
+    private static final int MOST_RECEIPTS = 50_000;
 
-    /** Bytes that wait: so many messages of the greatest length would not fit the memory. */
-    private static final int MOST_WAITING_BYTES = 32 * 1024 * 1024;
+    /** Receipts are answered behind a whole backlog. */
+    private static final int PATIENCE_WITH_RECEIPTS_S = 120;
 
-    /** Readings that wait; more are dropped, since the next one says the same better. */
-    private static final int MOST_WAITING_READINGS = 64;
-
+    private static final int LAST_RECEIPTS_MS = 2_000;
+    private static final int LONGEST_END_MS = 10_000;
     private static final long SHORTEST_PAUSE_MS = 250;
     private static final long LONGEST_PAUSE_MS = 15_000;
     private static final Logger LOG = LoggerFactory.getLogger(MqttLine.class);
 
     private final LineConfig config;
-    private final BlockingQueue<Arrival> queue =
-            new ArrayBlockingQueue<>(MOST_WAITING + MOST_WAITING_READINGS);
-    private final AtomicInteger waiting_bytes = new AtomicInteger();
-    private final AtomicInteger waitingReadings = new AtomicInteger();
-    private final AtomicLong droppedReadings = new AtomicLong();
+    private final Inbox inbox = new Inbox();
+    private final BlockingQueue<Addressed> receipts = new LinkedBlockingQueue<>(MOST_RECEIPTS);
+    private final Thread receiptsThread;
     private final Thread thread;
     private volatile Connection connection;
     private volatile boolean closed;
@@ -49,10 +41,14 @@ public final class MqttLine implements BenchLink, AutoCloseable {
     public MqttLine(LineConfig config) {
         this.config = config;
         this.thread = new Thread(this::keepUp, "mqtt-line");
+        this.receiptsThread = new Thread(this::sendReceipts, "receipts");
     }
+
+    private record Addressed(String benchId, Receipt receipt) {}
 
     public void start() {
         thread.start();
+        receiptsThread.start();
     }
 
     /** Whether the broker is reached now. */
@@ -113,20 +109,15 @@ public final class MqttLine implements BenchLink, AutoCloseable {
         }
     }
 
-    /** On the library's thread: must not block. What is not queued is not acknowledged either. */
+    /** On the library's thread. What is not kept here is not acknowledged either. */
     private void take(Arrival arrival) {
-        if (arrival.qos() == 0) {
-            if (waitingReadings.incrementAndGet() > MOST_WAITING_READINGS
-                    || !queue.offer(arrival)) {
-                waitingReadings.decrementAndGet();
-                droppedReadings.incrementAndGet();
+        try {
+            if (overflowed || !inbox.put(arrival)) {
+                overflowed |= arrival.qos() > 0;
             }
-        } else {
-            int size_bytes = arrival.payload().size_bytes();
-            if (waiting_bytes.addAndGet(size_bytes) > MOST_WAITING_BYTES || !queue.offer(arrival)) {
-                waiting_bytes.addAndGet(-size_bytes);
-                overflowed = true;
-            }
+        } catch (InterruptedException e) {
+            overflowed = true;
+            Thread.currentThread().interrupt();
         }
     }
 
@@ -138,7 +129,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
     void fetchWhatWasLeft() {
         if (overflowed) {
             overflowed = false;
-            LOG.info("the broker sent more than fits the queue; fetching the rest");
+            LOG.info("more came than could be taken in; fetching the rest");
             fetching = connection != null;
             connectAnew();
         }
@@ -159,18 +150,12 @@ public final class MqttLine implements BenchLink, AutoCloseable {
 
     /** The next message, or null when none came in that time. */
     Arrival poll(long wait_ms) throws InterruptedException {
-        Arrival arrival = queue.poll(wait_ms, TimeUnit.MILLISECONDS);
-        if (arrival != null && arrival.qos() == 0) {
-            waitingReadings.decrementAndGet();
-        } else if (arrival != null) {
-            waiting_bytes.addAndGet(-arrival.payload().size_bytes());
-        }
-        return arrival;
+        return inbox.poll(wait_ms);
     }
 
     /** Live readings dropped because the database was slow. */
     public long droppedReadings() {
-        return droppedReadings.get();
+        return inbox.droppedReadings();
     }
 
     @Override
@@ -186,26 +171,55 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                 command.expiry_s());
     }
 
-    /** A receipt that does not arrive is sent again when the bench offers its record again. */
+    /**
+     * Sent by a thread of its own: the broker answers behind all that it is sending, and the intake must not
+     * wait for that. A receipt that is lost is sent again when the bench offers its record again.
+     */
     void send(String benchId, Receipt receipt) {
-        publish(Topics.of(benchId, Topics.Kind.RECEIPT), Messages.write(receipt), 0);
+        if (!receipts.offer(new Addressed(benchId, receipt))) {
+            LOG.debug("a receipt for bench {} found no place", benchId);
+        }
+    }
+
+    private void sendReceipts() {
+        try {
+            while (!(closed && receipts.isEmpty())) {
+                Addressed next = receipts.poll(100, TimeUnit.MILLISECONDS);
+                Connection now = connection;
+                if (next != null && now != null) {
+                    now.publish(
+                            Topics.of(next.benchId(), Topics.Kind.RECEIPT),
+                            Messages.write(next.receipt()),
+                            0,
+                            PATIENCE_WITH_RECEIPTS_S);
+                }
+            }
+        } catch (InterruptedException e) {
+            LOG.debug("closed with {} receipts unsent", receipts.size());
+        }
     }
 
     private boolean publish(String topic, byte[] payload, long expiry_s) {
         Connection now = connection;
-        return now != null && now.publish(topic, payload, expiry_s);
+        return now != null && now.publish(topic, payload, expiry_s, Connection.TIMEOUT_S);
     }
 
     @Override
     public void close() {
         closed = true;
+        end(receiptsThread, LAST_RECEIPTS_MS);
         Connection now = connection;
         if (now != null) {
             now.giveUp();
         }
         thread.interrupt();
+        end(thread, LONGEST_END_MS);
+    }
+
+    private static void end(Thread thread, int patience_ms) {
         try {
-            thread.join(10_000);
+            thread.join(patience_ms);
+            thread.interrupt();
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
         }
