@@ -14,6 +14,7 @@ import java.util.stream.Stream;
 /** {@code evenwash-logger serve} as a process of its own, so that it can be killed. */
 final class ChildStation implements AutoCloseable {
     private final Process process;
+    private final Path log;
 
     ChildStation(Path data, String... options) throws IOException {
         List<String> command = new ArrayList<>();
@@ -24,15 +25,20 @@ final class ChildStation implements AutoCloseable {
         command.addAll(List.of("-jar", "target/evenwash-logger.jar"));
         command.addAll(List.of("serve", "--data", data.toString(), "--port", "0"));
         command.addAll(List.of(options));
-        Path log = data.resolveSibling("station-" + System.nanoTime() + ".log");
+        log = data.resolveSibling("station-" + System.nanoTime() + ".log");
         process =
                 new ProcessBuilder(command)
                         .redirectErrorStream(true)
                         .redirectOutput(log.toFile())
                         .start();
+    }
+
+    /** Behind all that a broker sends first: where much waits there, most of it is written by then. */
+    ChildStation connected() {
         await("station: see " + log)
                 .atMost(180, SECONDS)
                 .until(() -> Files.readString(log).contains("connected to the broker"));
+        return this;
     }
 
     /** As the package starts it, but for the archive of classes, which is made when it is installed. */

@@ -36,12 +36,12 @@ class KillIT {
                 StubbornBench bench =
                         new StubbornBench(broker.address(), "bench-1", null, RECORDS)) {
             String address = broker.address().toString();
-            ChildStation station = new ChildStation(data(), "--broker", address);
+            ChildStation station = new ChildStation(data(), "--broker", address).connected();
             bench.offer(RECORDS / 2);
             station.kill();
             bench.offer(RECORDS);
             assertThat(bench.left()).isPositive();
-            try (ChildStation again = new ChildStation(data(), "--broker", address)) {
+            try (ChildStation again = new ChildStation(data(), "--broker", address).connected()) {
                 assertThat(again).isNotNull();
                 untilAllHaveReceipts(bench);
             }
@@ -55,7 +55,8 @@ class KillIT {
                 StubbornBench bench =
                         new StubbornBench(broker.address(), "bench-1", null, RECORDS);
                 ChildStation station =
-                        new ChildStation(data(), "--broker", broker.address().toString())) {
+                        new ChildStation(data(), "--broker", broker.address().toString())
+                                .connected()) {
             assertThat(station).isNotNull();
             bench.offer(RECORDS / 2);
             broker.kill();
@@ -79,12 +80,13 @@ class KillIT {
         }
         URI address = URI.create("mqtt://127.0.0.1:" + port);
         try (StubbornBench bench = new StubbornBench(address, "bench-1", password, RECORDS)) {
-            ChildStation station = new ChildStation(data(), "--broker-port", "" + port);
+            ChildStation station = new ChildStation(data(), "--broker-port", "" + port).connected();
             bench.offer(RECORDS / 2);
             station.kill();
             bench.offer(RECORDS);
             assertThat(bench.left()).isPositive();
-            try (ChildStation again = new ChildStation(data(), "--broker-port", "" + port)) {
+            try (ChildStation again =
+                    new ChildStation(data(), "--broker-port", "" + port).connected()) {
                 assertThat(again).isNotNull();
                 untilAllHaveReceipts(bench);
             }

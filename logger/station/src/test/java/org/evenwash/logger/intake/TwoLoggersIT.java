@@ -52,13 +52,14 @@ class TwoLoggersIT {
 
     private ChildStation logger(String name, Mosquitto broker, String url) throws Exception {
         return new ChildStation(
-                folder.resolve(name),
-                "--broker",
-                broker.address().toString(),
-                "--database",
-                url,
-                "--group",
-                "yard");
+                        folder.resolve(name),
+                        "--broker",
+                        broker.address().toString(),
+                        "--database",
+                        url,
+                        "--group",
+                        "yard")
+                .connected();
     }
 
     private static void everyRecordIsThereOnce(String url) {
