@@ -7,7 +7,6 @@ import org.evenwash.logger.store.Database;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Workplace;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -47,6 +46,6 @@ final class AdmitBench implements Callable<Integer> {
                     "Write it into the bench's configuration now: it is kept nowhere in clear.");
             out.flush();
         }
-        return ExitCode.OK;
+        return ExitCode.RESULT;
     }
 }

@@ -5,7 +5,6 @@ import java.util.concurrent.Callable;
 import org.evenwash.logger.store.Backups;
 import org.evenwash.logger.store.Database;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Parameters;
@@ -32,6 +31,6 @@ final class Backup implements Callable<Integer> {
         }
         spec.commandLine().getOut().println("Backup written and checked: " + file);
         spec.commandLine().getOut().flush();
-        return ExitCode.OK;
+        return ExitCode.RESULT;
     }
 }

@@ -19,7 +19,6 @@ import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.logger.web.ReaderWording;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -51,7 +50,7 @@ final class ReportCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         spec.commandLine().usage(spec.commandLine().getOut());
-        return ExitCode.USAGE;
+        return ExitCode.WRONG_INPUT;
     }
 
     /** Where the two files go. */
@@ -106,7 +105,7 @@ final class ReportCommand implements Callable<Integer> {
                         .println("Report " + report.number() + ": " + report.title());
                 write(report, place, files, spec.commandLine().getOut());
             }
-            return ExitCode.OK;
+            return ExitCode.RESULT;
         }
     }
 
@@ -248,7 +247,7 @@ final class ReportCommand implements Callable<Integer> {
                 }
                 write(report, place, files, out);
             }
-            return ExitCode.OK;
+            return ExitCode.RESULT;
         }
     }
 
@@ -288,7 +287,7 @@ final class ReportCommand implements Callable<Integer> {
                 }
                 out.flush();
             }
-            return ExitCode.OK;
+            return ExitCode.RESULT;
         }
     }
 }

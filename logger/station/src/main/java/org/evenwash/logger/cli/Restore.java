@@ -6,7 +6,6 @@ import java.util.concurrent.Callable;
 import org.evenwash.logger.DataFolder;
 import org.evenwash.logger.store.Backups;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Parameters;
@@ -45,7 +44,7 @@ final class Restore implements Callable<Integer> {
                                     .getOut()
                                     .println("What was there before is kept as " + kept));
             spec.commandLine().getOut().flush();
-            return ExitCode.OK;
+            return ExitCode.RESULT;
         }
     }
 }

@@ -12,7 +12,6 @@ import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Parameters;
@@ -29,7 +28,7 @@ final class SetAsideCommand implements Callable<Integer> {
     @Override
     public Integer call() {
         spec.commandLine().usage(spec.commandLine().getOut());
-        return ExitCode.USAGE;
+        return ExitCode.WRONG_INPUT;
     }
 
     private static List<SetAside> all(Database database) {
@@ -73,7 +72,7 @@ final class SetAsideCommand implements Callable<Integer> {
                 out.println(rows.isEmpty() ? "None was set aside." : rows.size() + " set aside.");
                 out.flush();
             }
-            return ExitCode.OK;
+            return ExitCode.RESULT;
         }
     }
 
@@ -109,7 +108,7 @@ final class SetAsideCommand implements Callable<Integer> {
                 }
                 out.flush();
             }
-            return ExitCode.OK;
+            return ExitCode.RESULT;
         }
     }
 }

@@ -24,7 +24,6 @@ import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.ExitCode;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Parameters;
@@ -63,7 +62,7 @@ final class SupportBundle implements Callable<Integer> {
                 .println(
                         "Written: " + file + ". It is plain text; look inside before you send it.");
         spec.commandLine().getOut().flush();
-        return ExitCode.OK;
+        return ExitCode.RESULT;
     }
 
     private static void put(ZipOutputStream bundle, String name, String text) throws IOException {
