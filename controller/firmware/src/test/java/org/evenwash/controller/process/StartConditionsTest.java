@@ -260,7 +260,7 @@ class StartConditionsTest {
     }
 
     @Test
-    void previousRecord_leavesAtTheLatestWithTheNextStart() {
+    void previousRecord_leavesWhenTheJarHasStoodAsLongAsTheBenchAllows() {
         SimulatedBench bench = completed().press(Command.RESET).advance(ofSeconds(5));
         assertThat(bench.records()).as("the jar is still in").isEmpty();
         bench.advance(ofMinutes(10));
