@@ -220,13 +220,16 @@ public record OperatorComparison(
                             + " outer ones.");
         }
         long mites = washes.stream().filter(w -> w.mites() > 0).count();
-        if (exchangeable.size() < mites) {
+        long alone = mites - exchangeable.size();
+        if (alone > 0) {
             remarks.add(
-                    mites
-                            - exchangeable.size()
-                            + " washes were made under conditions that no other "
+                    (alone == 1
+                                    ? "One wash was made under conditions that no other "
+                                    : alone + " washes were made under conditions that no other ")
                             + compared.one()
-                            + " shared, and were left out.");
+                            + (alone == 1
+                                    ? " shared, and was left out."
+                                    : " shared, and were left out."));
         }
         if (phi >= WORTH_SAYING) {
             remarks.add(

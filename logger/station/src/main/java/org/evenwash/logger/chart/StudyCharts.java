@@ -8,6 +8,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
+import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.Estimate;
 import org.evenwash.analysis.agitation.ConditionalFit;
 import org.evenwash.analysis.agitation.ModelChoice;
@@ -34,8 +35,13 @@ public final class StudyCharts {
 
     private StudyCharts() {}
 
-    /** The chosen curve of second washes that took off all that was left. */
-    public static Drawing agitation(String title, List<TimedWash> washes, ModelChoice choice) {
+    /**
+     * The chosen curve of second washes that took off all that was left.
+     *
+     * @param answer what was said of the time; a time is marked only where that is an estimate
+     */
+    public static Drawing agitation(
+            String title, List<TimedWash> washes, ModelChoice choice, Result answer) {
         List<FitChart.Wash> shares =
                 washes.stream()
                         .filter(wash -> wash.mites() > 0)
@@ -49,11 +55,12 @@ public final class StudyCharts {
                 title,
                 shares,
                 ReleaseCurve.of(washes, choice.chosen(), times(washes)),
-                choice.chosen().timeToShare());
+                marked(answer, choice.chosen().timeToShare()));
     }
 
     /** The curve of second washes by the same method; shares are of what that method can take off. */
-    public static Drawing agitation(String title, List<TimedWash> washes, ConditionalFit fit) {
+    public static Drawing agitation(
+            String title, List<TimedWash> washes, ConditionalFit fit, Result answer) {
         List<FitChart.Wash> shares = new ArrayList<>();
         for (TimedWash wash : washes) {
             // Of all that can come off, both washes together took off the share that the fit gives.
@@ -64,7 +71,15 @@ public final class StudyCharts {
                                 wash.agitationS(), both * wash.firstWashMites() / wash.mites()));
             }
         }
-        return fit(title, shares, ReleaseCurve.of(fit, times(washes)), Optional.of(fit.time()));
+        return fit(
+                title,
+                shares,
+                ReleaseCurve.of(fit, times(washes)),
+                marked(answer, Optional.of(fit.time())));
+    }
+
+    private static Optional<TimeToShare> marked(Result answer, Optional<TimeToShare> time) {
+        return time.filter(found -> answer instanceof Estimate);
     }
 
     private static double[] times(List<TimedWash> washes) {

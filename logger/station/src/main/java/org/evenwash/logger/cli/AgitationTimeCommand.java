@@ -107,11 +107,11 @@ final class AgitationTimeCommand extends Analysis {
         if (sameMethod) {
             AgitationTime.SameMethodReport found = AgitationTime.sameMethod(washes, share);
             answer(report, found.result());
-            found.fit().ifPresent(fit -> sameMethod(report, washes, fit));
+            found.fit().ifPresent(fit -> sameMethod(report, washes, fit, found.result()));
         } else {
             AgitationTime.Report found = AgitationTime.exhaustive(washes, share);
             answer(report, found.result());
-            found.choice().ifPresent(choice -> exhaustive(report, washes, choice));
+            found.choice().ifPresent(choice -> exhaustive(report, washes, choice, found.result()));
         }
         return report;
     }
@@ -168,8 +168,10 @@ final class AgitationTimeCommand extends Analysis {
         report.answered(result);
     }
 
-    private void exhaustive(Report report, List<TimedWash> washes, ModelChoice choice) {
+    private void exhaustive(
+            Report report, List<TimedWash> washes, ModelChoice choice, Result answer) {
         List<Map<String, Object>> models = new ArrayList<>();
+        boolean enough = !(answer instanceof Result.NotEnoughData);
         TextTable table = new TextTable("curve", "QAIC", "time, s", "95 % interval, s");
         for (ModelChoice.Candidate candidate : choice.candidates()) {
             ReleaseFit fit = candidate.fit();
@@ -178,32 +180,44 @@ final class AgitationTimeCommand extends Analysis {
             json.put("chosen", fit == choice.chosen());
             json.put("qaic", candidate.qaic());
             json.put("deltaQaic", candidate.delta());
-            fit.timeToShare().ifPresent(time -> json.put("time", time(time)));
+            if (enough) {
+                fit.timeToShare().ifPresent(time -> json.put("time", time(time)));
+            }
             models.add(json);
             table.row(
                     fit.model().words() + (fit == choice.chosen() ? " (used)" : ""),
                     Decimals.fixed(1, candidate.qaic()),
-                    fit.timeToShare().map(t -> seconds(t.seconds())).orElse(""),
-                    fit.timeToShare()
-                            .map(t -> seconds(t.lower()) + "–" + seconds(t.upper()))
-                            .orElse("more agitation takes off no more"));
+                    enough ? fit.timeToShare().map(t -> seconds(t.seconds())).orElse("") : "",
+                    enough
+                            ? fit.timeToShare()
+                                    .map(t -> seconds(t.lower()) + "–" + seconds(t.upper()))
+                                    .orElse("more agitation takes off no more")
+                            : "not enough data");
         }
         report.json("models", models);
         report.json("dispersion", choice.phi());
         choice.lackOfFit().ifPresent(lack -> report.json("lackOfFitP", lack.p()));
         report.blank().table(table);
         report.chart(
-                () -> StudyCharts.agitation("Mites off against agitation time", washes, choice));
+                () ->
+                        StudyCharts.agitation(
+                                "Mites off against agitation time", washes, choice, answer));
     }
 
-    private void sameMethod(Report report, List<TimedWash> washes, ConditionalFit fit) {
+    private void sameMethod(
+            Report report, List<TimedWash> washes, ConditionalFit fit, Result answer) {
         report.json("ratePerSecond", fit.k());
         report.json("dispersion", fit.quality().phi());
-        fit.scaled().ifPresent(scaled -> report.json("scaledTime", time(scaled)));
+        if (!(answer instanceof Result.NotEnoughData)) {
+            fit.scaled().ifPresent(scaled -> report.json("scaledTime", time(scaled)));
+        }
         report.chart(
                 () ->
                         StudyCharts.agitation(
-                                "Mites off, of those that this method can take off", washes, fit));
+                                "Mites off, of those that this method can take off",
+                                washes,
+                                fit,
+                                answer));
     }
 
     private void plan(Report report) {

@@ -62,6 +62,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
         while (!closed) {
             try {
                 Connection next = new Connection(config, this::take);
+                overflowed = false;
                 try {
                     next.connect();
                     // Receipts go out from here on: a resumed session brings records at once.
@@ -112,8 +113,10 @@ public final class MqttLine implements BenchLink, AutoCloseable {
     /** On the library's thread. What is not kept here is not acknowledged either. */
     private void take(Arrival arrival) {
         try {
-            if (overflowed || !inbox.put(arrival)) {
-                overflowed |= arrival.qos() > 0;
+            boolean isKept = !overflowed && inbox.put(arrival);
+            // What a lost connection brought comes again on the next by itself.
+            if (!isKept && arrival.qos() > 0 && !arrival.connection().isLost()) {
+                overflowed = true;
             }
         } catch (InterruptedException e) {
             overflowed = true;

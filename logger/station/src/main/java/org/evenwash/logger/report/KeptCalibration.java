@@ -110,13 +110,14 @@ public record KeptCalibration(
                                     : OptionalDouble.empty()));
         }
         String title = wording.say("agitation.chart");
-        return same
-                ? AgitationTime.sameMethod(washes, share)
-                        .fit()
-                        .map(fit -> StudyCharts.agitation(title, washes, fit))
-                : AgitationTime.exhaustive(washes, share)
-                        .choice()
-                        .map(choice -> StudyCharts.agitation(title, washes, choice));
+        if (same) {
+            AgitationTime.SameMethodReport found = AgitationTime.sameMethod(washes, share);
+            return found.fit()
+                    .map(fit -> StudyCharts.agitation(title, washes, fit, found.result()));
+        }
+        AgitationTime.Report found = AgitationTime.exhaustive(washes, share);
+        return found.choice()
+                .map(choice -> StudyCharts.agitation(title, washes, choice, found.result()));
     }
 
     /** Names of the inputs that are lists of numbers, all equally long. */

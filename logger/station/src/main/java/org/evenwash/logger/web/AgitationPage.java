@@ -90,12 +90,7 @@ public final class AgitationPage {
                 place.calibrating().studies().study(form.filter(), form.secondWash());
         Shell page = desk.shell(ctx, desk.texts(ctx).say("agitation.title"), "calibrate");
         Options options = new Options(place, page.texts(), page.formats());
-        Result usual =
-                study.answers().stream()
-                        .filter(answer -> answer.share() == USUAL)
-                        .findFirst()
-                        .orElseThrow()
-                        .time();
+        Result usual = usual(study);
         desk.show(
                 ctx,
                 "agitation",
@@ -117,6 +112,14 @@ public final class AgitationPage {
                                 .toList(),
                         options.each(RecipeWish.Aim.class),
                         options.recipes()));
+    }
+
+    private static Result usual(AgitationStudy study) {
+        return study.answers().stream()
+                .filter(answer -> answer.share() == USUAL)
+                .findFirst()
+                .orElseThrow()
+                .time();
     }
 
     private static int percent(double share) {
@@ -162,9 +165,13 @@ public final class AgitationPage {
 
     private static Drawing painted(Painted asked, AgitationStudy study) {
         return asked.secondWash() == SecondWash.EXHAUSTIVE
-                ? StudyCharts.agitation(asked.title(), asked.washes(), study.choice().orElseThrow())
+                ? StudyCharts.agitation(
+                        asked.title(), asked.washes(), study.choice().orElseThrow(), usual(study))
                 : StudyCharts.agitation(
-                        asked.title(), asked.washes(), study.sameMethod().orElseThrow());
+                        asked.title(),
+                        asked.washes(),
+                        study.sameMethod().orElseThrow(),
+                        usual(study));
     }
 
     private static List<Curve> curves(AgitationStudy study, Shell page) {
@@ -173,17 +180,20 @@ public final class AgitationPage {
             return curves;
         }
         ModelChoice choice = study.choice().get();
+        boolean enough = !(usual(study) instanceof Result.NotEnoughData);
         for (ModelChoice.Candidate candidate : choice.candidates()) {
             curves.add(
                     new Curve(
                             candidate.fit().model().words(),
                             candidate.fit() == choice.chosen(),
                             page.formats().number(candidate.qaic(), 1),
-                            candidate
-                                    .fit()
-                                    .timeToShare()
-                                    .map(time -> words(time, page))
-                                    .orElse(page.t("agitation.noRise"))));
+                            enough
+                                    ? candidate
+                                            .fit()
+                                            .timeToShare()
+                                            .map(time -> words(time, page))
+                                            .orElse(page.t("agitation.noRise"))
+                                    : page.t("agitation.unknown")));
         }
         return curves;
     }
