@@ -106,8 +106,8 @@ final class CycleBlocks {
         conformity(blocks, record);
     }
 
-    private static String recipe(CycleRecord record) {
-        return record.recipe().name() + " " + record.recipe().version();
+    private String recipe(CycleRecord record) {
+        return wording.say("study.recipe", record.recipe().name(), record.recipe().version());
     }
 
     private Fact fact(String key, String value) {

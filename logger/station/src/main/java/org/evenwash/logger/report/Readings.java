@@ -39,7 +39,7 @@ final class Readings {
                 new Paragraph(
                         verdict == null
                                 ? wording.say("wash.thresholds.none")
-                                : call(verdict.call()) + ". " + wording.decimals(verdict.words()),
+                                : verdict.call().shape() + " " + wording.decimals(verdict.words()),
                         Tone.PLAIN));
         settle.ifPresent(
                 words -> blocks.add(new Paragraph(wording.say("wash.settle", words), Tone.PLAIN)));
