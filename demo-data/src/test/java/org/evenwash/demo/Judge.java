@@ -59,7 +59,7 @@ final class Judge {
         Path outbox = trouble.yard().outbox();
         Path database = trouble.yard().database();
         List<String> unexplained = new ArrayList<>();
-        awaitReceipts(outbox, unexplained);
+        awaitReceipts(trouble.yard(), unexplained);
         awaitNumbers(outbox, database);
 
         Set<String> begun = new TreeSet<>(trouble.started());
@@ -77,15 +77,18 @@ final class Judge {
         return new Verdict(begun.size(), lost, duplicated, unexplained);
     }
 
-    private static void awaitReceipts(Path outbox, List<String> unexplained) {
+    /** A logger may take its time to end after its disk was full: its unit would start it again even now. */
+    private static void awaitReceipts(Yard yard, List<String> unexplained) {
+        Path outbox = yard.outbox();
         try {
             Awaitility.await("receipts for all that the bench sent")
                     .atMost(PATIENCE)
                     .until(
-                            () ->
-                                    column(outbox, UNRELEASED).isEmpty()
-                                            && column(outbox, "SELECT cycle_id FROM draft")
-                                                    .isEmpty());
+                            () -> {
+                                yard.startLoggerIfItsBrokerStopped();
+                                return column(outbox, UNRELEASED).isEmpty()
+                                        && column(outbox, "SELECT cycle_id FROM draft").isEmpty();
+                            });
         } catch (ConditionTimeoutException e) {
             unexplained.add("no receipt for " + column(outbox, UNRELEASED));
         }
