@@ -30,6 +30,7 @@ import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.UUID;
+import java.util.function.Function;
 import java.util.regex.Pattern;
 
 /** Messages to bytes and back: JSON, UTF-8. */
@@ -38,7 +39,10 @@ public final class Messages {
     public static final int MOST_BYTES = 256 * 1024;
 
     private static final char STANDS_FOR_WHAT_CANNOT_BE_DECODED = '\uFFFD';
-    private static final Pattern LEAP_SECOND = Pattern.compile("T..:..:60");
+
+    /** A leap second would be taken for the one before it. */
+    private static final Pattern NO_LEAP_SECOND = Pattern.compile("(?!.*T..:..:60).*");
+
     private static final Pattern A_UUID =
             Pattern.compile("\\p{XDigit}{8}(-\\p{XDigit}{4}){3}-\\p{XDigit}{12}");
 
@@ -46,8 +50,21 @@ public final class Messages {
             JsonMapper.builder()
                     .addModule(
                             new JavaTimeModule()
-                                    .addDeserializer(Instant.class, new InstantAsText())
-                                    .addDeserializer(UUID.class, new UuidAsText()))
+                                    .addDeserializer(
+                                            Instant.class,
+                                            new AsText<>(
+                                                    Instant.class,
+                                                    NO_LEAP_SECOND,
+                                                    Messages::instant,
+                                                    "no time such as 2031-06-01T09:00:00Z"))
+                                    .addDeserializer(
+                                            UUID.class,
+                                            new AsText<>(
+                                                    UUID.class,
+                                                    A_UUID,
+                                                    UUID::fromString,
+                                                    "no UUID such as"
+                                                            + " 0b1c2d3e-4f50-4172-8394-a5b6c7d8e9f0")))
                     .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
                     .enable(StreamReadFeature.USE_FAST_DOUBLE_PARSER)
                     .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
@@ -71,59 +88,45 @@ public final class Messages {
         config.setCoercion(CoercionInputShape.Float, CoercionAction.Fail);
     }
 
+    private static Instant instant(String text) {
+        return DateTimeFormatter.ISO_INSTANT.parse(text, Instant::from);
+    }
+
     /** A blank text where something else belongs is a mistake, not that nothing was said. */
     private static void nothingFromBlank(MutableCoercionConfig config) {
         config.setAcceptBlankAsEmpty(true);
         config.setCoercion(CoercionInputShape.EmptyString, CoercionAction.Fail);
     }
 
-    /** Jackson also takes seconds for an instant, as a number and even as text; the contract takes RFC 3339 alone. */
-    private static final class InstantAsText extends StdScalarDeserializer<Instant> {
-        InstantAsText() {
-            super(Instant.class);
+    /** Nothing but a text, in the one form that the contract names; Jackson by itself is more generous. */
+    private static final class AsText<T> extends StdScalarDeserializer<T> {
+        private final Class<T> kind;
+        private final Pattern form;
+        private final Function<String, T> reader;
+        private final String expected;
+
+        AsText(Class<T> kind, Pattern form, Function<String, T> reader, String expected) {
+            super(kind);
+            this.kind = kind;
+            this.form = form;
+            this.reader = reader;
+            this.expected = expected;
         }
 
         @Override
-        public Instant deserialize(JsonParser parser, DeserializationContext context)
-                throws IOException {
+        public T deserialize(JsonParser parser, DeserializationContext context) throws IOException {
             if (!parser.hasToken(JsonToken.VALUE_STRING)) {
-                return (Instant) context.handleUnexpectedToken(Instant.class, parser);
+                return kind.cast(context.handleUnexpectedToken(kind, parser));
             }
             String text = parser.getText();
             try {
-                // A leap second would be taken for the one before it.
-                if (!LEAP_SECOND.matcher(text).find()) {
-                    return DateTimeFormatter.ISO_INSTANT.parse(text, Instant::from);
+                if (form.matcher(text).matches()) {
+                    return reader.apply(text);
                 }
             } catch (DateTimeException e) {
                 // Said below.
             }
-            throw new InvalidFormatException(
-                    parser, "no time such as 2031-06-01T09:00:00Z", text, Instant.class);
-        }
-    }
-
-    /** Jackson also takes base 64, and spaces around. */
-    private static final class UuidAsText extends StdScalarDeserializer<UUID> {
-        UuidAsText() {
-            super(UUID.class);
-        }
-
-        @Override
-        public UUID deserialize(JsonParser parser, DeserializationContext context)
-                throws IOException {
-            if (!parser.hasToken(JsonToken.VALUE_STRING)) {
-                return (UUID) context.handleUnexpectedToken(UUID.class, parser);
-            }
-            String text = parser.getText();
-            if (!A_UUID.matcher(text).matches()) {
-                throw new InvalidFormatException(
-                        parser,
-                        "no UUID such as 0b1c2d3e-4f50-4172-8394-a5b6c7d8e9f0",
-                        text,
-                        UUID.class);
-            }
-            return UUID.fromString(text);
+            throw new InvalidFormatException(parser, expected, text, kind);
         }
     }
 
