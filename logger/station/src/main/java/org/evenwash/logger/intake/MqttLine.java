@@ -190,15 +190,24 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                 Addressed next = receipts.poll(100, TimeUnit.MILLISECONDS);
                 Connection now = connection;
                 if (next != null && now != null) {
-                    now.publish(
-                            Topics.of(next.benchId(), Topics.Kind.RECEIPT),
-                            Messages.write(next.receipt()),
-                            0,
-                            PATIENCE_WITH_RECEIPTS_S);
+                    send(next, now);
                 }
             }
         } catch (InterruptedException e) {
             LOG.debug("closed with {} receipts unsent", receipts.size());
+        }
+    }
+
+    private static void send(Addressed next, Connection now) {
+        try {
+            now.publish(
+                    Topics.of(next.benchId(), Topics.Kind.RECEIPT),
+                    Messages.write(next.receipt()),
+                    0,
+                    PATIENCE_WITH_RECEIPTS_S);
+        } catch (RuntimeException e) {
+            // The client library throws some of its own mistakes; the receipts behind must go on.
+            LOG.warn("a receipt for bench {} was not sent", next.benchId(), e);
         }
     }
 
