@@ -1,10 +1,15 @@
 package org.evenwash.logger.chart;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.Locale;
+import java.util.regex.Pattern;
 
 /** Writes a picture as SVG text. */
 public final class PictureSvg {
     static final String FONT = "Atkinson Hyperlegible, system-ui, sans-serif";
+
+    private static final Pattern CONTROL = Pattern.compile("\\p{Cntrl}");
 
     private PictureSvg() {}
 
@@ -138,13 +143,16 @@ public final class PictureSvg {
     }
 
     static String number(double value) {
-        String text = String.format(Locale.ROOT, "%.2f", value);
-        return text.replaceFirst("\\.?0+$", "");
+        return BigDecimal.valueOf(value)
+                .setScale(2, RoundingMode.HALF_UP)
+                .stripTrailingZeros()
+                .toPlainString();
     }
 
     /** For text and attributes; control characters, which XML cannot hold, become spaces. */
     static String escape(String text) {
-        return text.replaceAll("\\p{Cntrl}", " ")
+        return CONTROL.matcher(text)
+                .replaceAll(" ")
                 .replace("&", "&amp;")
                 .replace("<", "&lt;")
                 .replace(">", "&gt;")

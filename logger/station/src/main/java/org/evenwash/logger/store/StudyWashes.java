@@ -15,43 +15,58 @@ import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
 public final class StudyWashes {
     private static final RowMapper<StudyWash> ROW = ConstructorMapper.of(StudyWash.class);
 
-    /** The sums are small reads by key: only washes with a second wash come this far. */
-    private static final String SELECT =
+    /**
+     * First the latest second washes, then what belongs to each: with years of washes most of the time
+     * goes into looking up single rows.
+     */
+    private static final String LATEST =
             """
-            SELECT wash.id AS wash_id, wash.sampled_on, colony.name AS colony, wash.operator_id,
-                operator.name AS operator, lead.bench_id, lead.recipe_id, lead.recipe_version,
-                recipe.name AS recipe, first_count.mites AS first_mites,
-                second_count.mites AS second_mites,
-                COALESCE((SELECT SUM(cycle.agitation_s) FROM pass_cycle
+            WITH latest AS (
+                SELECT second.id AS second_id, second.hand_agitation_s AS second_hand_s, wash.id,
+                    wash.sampled_on, wash.colony_id, wash.operator_id
+                FROM pass second JOIN wash ON wash.id = second.wash_id
+                WHERE second.kind = 'SECOND' AND wash.removed_at IS NULL
+                    AND (:simulatedToo OR NOT wash.simulated)
+                    AND EXISTS (SELECT 1 FROM mite_count
+                        WHERE pass_id = second.id AND NOT recount)""";
+
+    private static final String STUDIED =
+            """
+             ORDER BY wash.sampled_on DESC, wash.id LIMIT :looked),
+            studied AS (
+                SELECT latest.id AS wash_id, latest.sampled_on, colony.name AS colony,
+                    latest.operator_id, operator.name AS operator, lead.bench_id, lead.recipe_id,
+                    lead.recipe_version, recipe.name AS recipe, first_count.mites AS first_mites,
+                    second_count.mites AS second_mites,
+                    COALESCE((SELECT SUM(cycle.agitation_s) FROM pass_cycle
+                        JOIN cycle ON cycle.id = pass_cycle.cycle_id
+                        WHERE pass_cycle.pass_id = first.id), first.hand_agitation_s)
+                        AS agitation_s,
+                    COALESCE((SELECT SUM(cycle.agitation_s) FROM pass_cycle
+                        JOIN cycle ON cycle.id = pass_cycle.cycle_id
+                        WHERE pass_cycle.pass_id = latest.second_id), latest.second_hand_s)
+                        AS second_agitation_s,
+                    lead.conforms AND NOT EXISTS (SELECT 1 FROM pass_cycle
+                        JOIN cycle ON cycle.id = pass_cycle.cycle_id
+                        WHERE pass_cycle.pass_id = first.id AND NOT cycle.conforms) AS conforms,
+                    lead.departures, first.spirit_batch_id AS batch_id,
+                    spirit_batch.name AS batch, study_exclusion.why AS excluded_why
+                FROM latest
+                JOIN pass first ON first.wash_id = latest.id AND first.kind = 'FIRST'
+                JOIN mite_count first_count
+                    ON first_count.pass_id = first.id AND NOT first_count.recount
+                JOIN mite_count second_count
+                    ON second_count.pass_id = latest.second_id AND NOT second_count.recount
+                JOIN colony ON colony.id = latest.colony_id
+                LEFT JOIN operator ON operator.id = latest.operator_id
+                LEFT JOIN cycle lead ON lead.id = (SELECT cycle.id FROM pass_cycle
                     JOIN cycle ON cycle.id = pass_cycle.cycle_id
-                    WHERE pass_cycle.pass_id = first.id), first.hand_agitation_s) AS agitation_s,
-                COALESCE((SELECT SUM(cycle.agitation_s) FROM pass_cycle
-                    JOIN cycle ON cycle.id = pass_cycle.cycle_id
-                    WHERE pass_cycle.pass_id = second.id), second.hand_agitation_s)
-                    AS second_agitation_s,
-                lead.conforms AND NOT EXISTS (SELECT 1 FROM pass_cycle
-                    JOIN cycle ON cycle.id = pass_cycle.cycle_id
-                    WHERE pass_cycle.pass_id = first.id AND NOT cycle.conforms) AS conforms,
-                lead.departures, first.spirit_batch_id AS batch_id, spirit_batch.name AS batch,
-                study_exclusion.why AS excluded_why
-            FROM pass second
-            JOIN wash ON wash.id = second.wash_id
-            JOIN pass first ON first.wash_id = wash.id AND first.kind = 'FIRST'
-            JOIN mite_count first_count
-                ON first_count.pass_id = first.id AND NOT first_count.recount
-            JOIN mite_count second_count
-                ON second_count.pass_id = second.id AND NOT second_count.recount
-            JOIN colony ON colony.id = wash.colony_id
-            LEFT JOIN operator ON operator.id = wash.operator_id
-            LEFT JOIN cycle lead ON lead.id = (SELECT cycle.id FROM pass_cycle
-                JOIN cycle ON cycle.id = pass_cycle.cycle_id
-                WHERE pass_cycle.pass_id = first.id ORDER BY cycle.started_at DESC LIMIT 1)
-            LEFT JOIN recipe ON recipe.recipe_id = lead.recipe_id
-                AND recipe.version = lead.recipe_version
-            LEFT JOIN spirit_batch ON spirit_batch.id = first.spirit_batch_id
-            LEFT JOIN study_exclusion ON study_exclusion.wash_id = wash.id
-            WHERE second.kind = 'SECOND' AND wash.removed_at IS NULL
-                AND (:simulatedToo OR NOT wash.simulated)""";
+                    WHERE pass_cycle.pass_id = first.id ORDER BY cycle.started_at DESC LIMIT 1)
+                LEFT JOIN recipe ON recipe.recipe_id = lead.recipe_id
+                    AND recipe.version = lead.recipe_version
+                LEFT JOIN spirit_batch ON spirit_batch.id = first.spirit_batch_id
+                LEFT JOIN study_exclusion ON study_exclusion.wash_id = latest.id)
+            SELECT * FROM studied""";
 
     private StudyWashes() {}
 
@@ -64,37 +79,36 @@ public final class StudyWashes {
     public static List<StudyWash> list(
             Handle handle, StudyFilter filter, boolean simulatedToo, int most) {
         Map<String, Object> bounds = new HashMap<>();
-        List<String> conditions = new ArrayList<>();
-        narrow(conditions, bounds, "wash.apiary_id = :apiary", filter.apiaryId());
-        narrow(conditions, bounds, "wash.operator_id = :operator", filter.operatorId());
-        narrow(conditions, bounds, "lead.bench_id = :bench", filter.benchId());
-        narrow(conditions, bounds, "wash.sampled_on >= :from", filter.from());
-        narrow(conditions, bounds, "wash.sampled_on <= :to", filter.to());
+        List<String> ofWash = new ArrayList<>();
+        narrow(ofWash, bounds, "wash.apiary_id = :apiary", filter.apiaryId());
+        narrow(ofWash, bounds, "wash.operator_id = :operator", filter.operatorId());
+        narrow(ofWash, bounds, "wash.sampled_on >= :from", filter.from());
+        narrow(ofWash, bounds, "wash.sampled_on <= :to", filter.to());
+        List<String> ofCycle = new ArrayList<>();
+        narrow(ofCycle, bounds, "bench_id = :bench", filter.benchId());
+        narrow(ofCycle, bounds, "agitation_s >= :least", filter.least_s());
+        narrow(ofCycle, bounds, "agitation_s <= :longest", filter.most_s());
         if (filter.byHand()) {
-            conditions.add("lead.id IS NULL");
+            ofCycle.add("recipe_id IS NULL");
         } else {
-            narrow(conditions, bounds, "lead.recipe_id = :recipe", filter.recipeId());
-            narrow(conditions, bounds, "lead.recipe_version = :version", filter.recipeVersion());
+            narrow(ofCycle, bounds, "recipe_id = :recipe", filter.recipeId());
+            narrow(ofCycle, bounds, "recipe_version = :version", filter.recipeVersion());
         }
-        String and = conditions.isEmpty() ? "" : " AND " + String.join(" AND ", conditions);
-        return handle
-                .createQuery(SELECT + and + " ORDER BY wash.sampled_on DESC, wash.id LIMIT :most")
+        String and = ofWash.isEmpty() ? "" : " AND " + String.join(" AND ", ofWash);
+        String where = ofCycle.isEmpty() ? "" : " WHERE " + String.join(" AND ", ofCycle);
+        return handle.createQuery(
+                        LATEST
+                                + and
+                                + STUDIED
+                                + where
+                                + " ORDER BY sampled_on DESC, wash_id LIMIT :most")
                 .bindMap(bounds)
                 .bind("simulatedToo", simulatedToo)
+                // What the cycle decides is known only of washes that were looked up.
+                .bind("looked", ofCycle.isEmpty() ? most : Integer.MAX_VALUE)
                 .bind("most", most)
                 .map(ROW)
-                .stream()
-                .filter(wash -> within(wash.agitation_s(), filter))
-                .toList();
-    }
-
-    private static boolean within(Double agitation_s, StudyFilter filter) {
-        boolean longEnough =
-                filter.least_s() == null
-                        || (agitation_s != null && agitation_s >= filter.least_s());
-        boolean shortEnough =
-                filter.most_s() == null || (agitation_s != null && agitation_s <= filter.most_s());
-        return longEnough && shortEnough;
+                .list();
     }
 
     private static void narrow(

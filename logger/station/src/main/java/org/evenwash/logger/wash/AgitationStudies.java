@@ -23,8 +23,8 @@ import org.jdbi.v3.core.Handle;
 
 /** Collects second washes and reads agitation time and recovery from them. */
 public final class AgitationStudies {
-    /** More washes tell next to nothing more, and the fit should stay quick. */
-    static final int MOST_WASHES = 1_000;
+    /** More washes tell next to nothing more, and a page that shows them all should open at once. */
+    public static final int MOST_WASHES = 500;
 
     private final Desk desk;
     private final Remembered<Fitted, Fits> fitted = new Remembered<>();

@@ -66,14 +66,16 @@ public final class Consistency {
             int recipes) {}
 
     public Comparison recovery(StudyFilter filter, Compared compared) {
-        List<StudyWash> found =
+        List<StudyWash> all =
                 desk.read(
                         handle ->
                                 StudyWashes.list(
                                         handle,
                                         filter,
                                         desk.demonstration(),
-                                        AgitationStudies.MOST_WASHES));
+                                        AgitationStudies.MOST_WASHES + 1));
+        boolean cut = all.size() > AgitationStudies.MOST_WASHES;
+        List<StudyWash> found = cut ? all.subList(0, AgitationStudies.MOST_WASHES) : all;
         List<StudyWash> counted =
                 found.stream().filter(wash -> wash.excludedWhy() == null).toList();
         List<StudyWash> named =
@@ -98,7 +100,7 @@ public final class Consistency {
                 named,
                 counted.size() - named.size(),
                 found.size() - counted.size(),
-                found.size() == AgitationStudies.MOST_WASHES,
+                cut,
                 (int) named.stream().map(Consistency::recipe).distinct().count());
     }
 

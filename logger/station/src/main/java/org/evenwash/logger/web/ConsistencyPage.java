@@ -4,6 +4,7 @@ import io.javalin.http.Context;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.operators.Compared;
 import org.evenwash.analysis.operators.Funnel;
@@ -11,12 +12,17 @@ import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.StudyCharts;
 import org.evenwash.logger.wash.Consistency;
+import org.evenwash.logger.wash.Remembered;
 import org.evenwash.logger.wash.Workplace;
 
 /** {@code /consistency}: does the first wash bring off the same share, whoever, wherever, whenever? */
 public final class ConsistencyPage {
     private final FrontDesk desk;
     private final Workplace place;
+    private final Remembered<Painted, Optional<String>> pictures = new Remembered<>();
+
+    /** What a picture shows. */
+    private record Painted(String title, OperatorComparison found) {}
 
     ConsistencyPage(FrontDesk desk, Workplace place) {
         this.desk = desk;
@@ -81,10 +87,16 @@ public final class ConsistencyPage {
                         test(comparison, page),
                         found.remarks().stream().map(page.formats()::decimals).toList(),
                         rows(found, page),
-                        StudyCharts.funnel(
-                                        page.t("consistency.chart", words(compared, page)), found)
-                                .map(Drawing::svgInPage)
-                                .orElse(null)));
+                        picture(page.t("consistency.chart", words(compared, page)), found)));
+    }
+
+    private String picture(String title, OperatorComparison found) {
+        return pictures.answer(
+                        new Painted(title, found),
+                        asked ->
+                                StudyCharts.funnel(asked.title(), asked.found())
+                                        .map(Drawing::svgInPage))
+                .orElse(null);
     }
 
     private static String words(Compared compared, Shell page) {

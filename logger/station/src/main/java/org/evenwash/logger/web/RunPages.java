@@ -2,6 +2,7 @@ package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
 import java.util.List;
+import java.util.Optional;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.operators.ChartReading;
@@ -12,6 +13,7 @@ import org.evenwash.logger.store.RunRecords;
 import org.evenwash.logger.store.SampleBees;
 import org.evenwash.logger.wash.Consistency;
 import org.evenwash.logger.wash.CycleTiming;
+import org.evenwash.logger.wash.Remembered;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.Outcome;
 
@@ -21,6 +23,10 @@ public final class RunPages {
 
     private final FrontDesk desk;
     private final Workplace place;
+    private final Remembered<Painted, Optional<String>> pictures = new Remembered<>();
+
+    /** What a picture shows. */
+    private record Painted(String title, String unit, ChartReading reading) {}
 
     RunPages(FrontDesk desk, Workplace place) {
         this.desk = desk;
@@ -33,16 +39,19 @@ public final class RunPages {
      * @param picture SVG text, null where there are too few points for limits
      * @param signals points outside the limits, of those that may be judged
      */
-    public record Run(String picture, long signals, boolean ready, List<String> remarks) {
-        static Run of(ChartReading reading, String title, String unit, Shell page) {
-            return new Run(
-                    StudyCharts.individuals(title, unit, reading)
-                            .map(Drawing::svgInPage)
-                            .orElse(null),
-                    reading.points().stream().filter(ChartReading.Point::signals).count(),
-                    reading.stage() == ChartReading.Stage.READY,
-                    reading.remarks().stream().map(page.formats()::decimals).toList());
-        }
+    public record Run(String picture, long signals, boolean ready, List<String> remarks) {}
+
+    private Run run(ChartReading reading, String title, String unit, Shell page) {
+        return new Run(
+                pictures.answer(new Painted(title, unit, reading), RunPages::painted).orElse(null),
+                reading.points().stream().filter(ChartReading.Point::signals).count(),
+                reading.stage() == ChartReading.Stage.READY,
+                reading.remarks().stream().map(page.formats()::decimals).toList());
+    }
+
+    private static Optional<String> painted(Painted asked) {
+        return StudyCharts.individuals(asked.title(), asked.unit(), asked.reading())
+                .map(Drawing::svgInPage);
     }
 
     /**
@@ -74,7 +83,7 @@ public final class RunPages {
                         counting.crossed().gauge() instanceof Result.Estimate gauge
                                 ? ResultLine.of(gauge, Quantity.PLAIN, page)
                                 : null,
-                        Run.of(
+                        run(
                                 counting.reading(),
                                 page.t("counting.chart"),
                                 page.t("counting.chart.unit"),
@@ -101,7 +110,7 @@ public final class RunPages {
                 page,
                 new SamplesView(
                         samples,
-                        Run.of(
+                        run(
                                 samples.counted(),
                                 page.t("samples.chart"),
                                 page.t("samples.chart.unit"),
@@ -135,7 +144,7 @@ public final class RunPages {
                 page,
                 new CyclesView(
                         timing,
-                        Run.of(
+                        run(
                                 timing.difference(),
                                 page.t("timing.chart"),
                                 page.t("timing.chart.unit"),
