@@ -5,7 +5,7 @@ archive="$DPKG_ROOT/usr/share/evenwash/evenwash-logger.jsa"
 scratch=$(mktemp -d)
 trap 'rm -rf "$scratch"' EXIT
 rm -f "$archive"
-timeout 120 /usr/bin/java -XX:+UseSerialGC -XX:TieredStopAtLevel=1 -Xmx256m -XX:ArchiveClassesAtExit="$archive" -Xlog:cds=off -Xlog:cds+dynamic=off \
+timeout 120 /usr/bin/java -XX:+UseSerialGC -Xmx256m -XX:ArchiveClassesAtExit="$archive" -Xlog:cds=off -Xlog:cds+dynamic=off \
     -jar "$DPKG_ROOT/usr/share/evenwash/evenwash-logger.jar" serve --data "$scratch/data" --port 0 --broker-port 0 >"$scratch/out" 2>&1 &
 program=$!
 for second in $(seq 90); do

@@ -69,6 +69,7 @@ public final class Archive {
     private final Database database;
     private final LocalDate lastDay;
     private final SplittableRandom random = new SplittableRandom(SEED);
+    private long ids;
     private final List<Operator> people = new ArrayList<>();
     private final List<SpiritBatch> spirits = new ArrayList<>();
     private final List<Hive> hives = new ArrayList<>();
@@ -328,9 +329,11 @@ public final class Archive {
         return of.get(random.nextInt(of.size()));
     }
 
+    /** As {@link org.evenwash.record.Ids} makes them, a millisecond after the other. */
     private UUID id() {
+        ids++;
         return new UUID(
-                (random.nextLong() & ~0xF000L) | 0x4000L,
+                ids << 16 | 0x7000L | random.nextInt(0x1000),
                 (random.nextLong() & ~(3L << 62)) | (2L << 62));
     }
 

@@ -17,6 +17,7 @@ import org.evenwash.controller.process.Machine;
 import org.evenwash.controller.process.Outputs;
 import org.evenwash.controller.process.State;
 import org.evenwash.controller.process.Status;
+import org.evenwash.record.Ids;
 
 /**
  * The one thread that moves anything: read everything, step, write everything, every 10 ms on
@@ -33,7 +34,7 @@ final class ControlLoop implements Runnable {
     private final long period_ns;
     private Machine machine;
     private Inputs inputs;
-    private UUID nextCycleId = UUID.randomUUID();
+    private UUID nextCycleId = Ids.next();
     private int scansSinceShown = SHOW_EVERY;
     private State shown;
     private final AtomicLong scans = new AtomicLong();
@@ -116,7 +117,7 @@ final class ControlLoop implements Runnable {
         ports.actuators().write(Outputs.of(machine));
         hand(machine.entries());
         if (nextCycleId.equals(machine.cycleId())) {
-            nextCycleId = UUID.randomUUID();
+            nextCycleId = Ids.next();
         }
         if (++scansSinceShown >= SHOW_EVERY || machine.state() != shown) {
             scansSinceShown = 0;

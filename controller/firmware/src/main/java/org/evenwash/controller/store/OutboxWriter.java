@@ -18,6 +18,7 @@ import org.evenwash.controller.process.CycleEvidence;
 import org.evenwash.controller.process.Entry;
 import org.evenwash.controller.process.OutboxState;
 import org.evenwash.record.BenchEvent;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Receipt;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -133,7 +134,7 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
 
     /** Stores an event that is not the machine's own, such as a ticket's answer. */
     public void event(NumberedEvent event) {
-        UUID eventId = UUID.randomUUID();
+        UUID eventId = Ids.next();
         offer(
                 () -> {
                     file.event(eventId, n -> event.numbered(eventId, file.outboxId(), n));
@@ -211,7 +212,7 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
                     sequence -> translation.cycle(evidence, file.outboxId(), sequence));
             stored.run();
         } else if (entry instanceof Entry.BenchEvent event) {
-            UUID eventId = UUID.randomUUID();
+            UUID eventId = Ids.next();
             file.event(
                     eventId,
                     sequence -> translation.event(event, eventId, file.outboxId(), sequence));

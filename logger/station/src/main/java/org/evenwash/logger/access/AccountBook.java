@@ -13,6 +13,7 @@ import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Role;
 import org.evenwash.logger.store.WebSessions;
 import org.evenwash.logger.wash.Refused;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -109,7 +110,7 @@ public final class AccountBook {
                             }
                             Account row =
                                     new Account(
-                                            UUID.randomUUID(),
+                                            Ids.next(),
                                             operator(handle, personName),
                                             lower,
                                             role,
@@ -134,7 +135,7 @@ public final class AccountBook {
         }
         var known = Operators.named(handle, name);
         if (known.isEmpty()) {
-            Operator operator = new Operator(UUID.randomUUID(), name, true, clock.instant());
+            Operator operator = new Operator(Ids.next(), name, true, clock.instant());
             Operators.insert(handle, operator);
             return operator.id();
         }

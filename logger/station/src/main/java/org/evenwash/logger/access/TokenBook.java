@@ -14,6 +14,7 @@ import org.evenwash.logger.store.ApiTokens;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.Role;
 import org.evenwash.logger.wash.Refused;
+import org.evenwash.record.Ids;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -64,7 +65,7 @@ public final class TokenBook {
         String secret = RandomSecret.make();
         ApiToken token =
                 new ApiToken(
-                        UUID.randomUUID(),
+                        Ids.next(),
                         accountId,
                         label,
                         role,

@@ -18,6 +18,7 @@ import org.evenwash.logger.wash.BenchLink;
 import org.evenwash.logger.wash.TicketDesk;
 import org.evenwash.record.BenchCommand;
 import org.evenwash.record.BenchState;
+import org.evenwash.record.Ids;
 
 /**
  * What a bench is told when it comes back: its open tickets, those withdrawn while it was away, and
@@ -134,7 +135,7 @@ final class Greeting {
     private BenchCommand resend(Gap gap) {
         return new BenchCommand(
                 BenchCommand.SCHEMA,
-                UUID.randomUUID(),
+                Ids.next(),
                 gap.benchId(),
                 clock.instant(),
                 BenchCommand.Action.RESEND,

@@ -24,6 +24,7 @@ import org.evenwash.logger.store.WashPass;
 import org.evenwash.logger.store.Washes;
 import org.evenwash.record.BenchEvent;
 import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Position;
 import org.evenwash.record.Receipt;
 import org.jdbi.v3.core.Handle;
@@ -231,7 +232,7 @@ final class Ledger {
         SetAsides.insert(
                 handle,
                 new SetAside(
-                        UUID.randomUUID(),
+                        Ids.next(),
                         at,
                         message.topic(),
                         benchId,

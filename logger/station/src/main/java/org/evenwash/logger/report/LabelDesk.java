@@ -11,6 +11,7 @@ import org.evenwash.logger.store.DayPlan;
 import org.evenwash.logger.store.DayPlans;
 import org.evenwash.logger.wash.Refused;
 import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.Ids;
 
 /** Makes the words of labels: for colonies, and for the jars of a day's work. */
 public final class LabelDesk {
@@ -75,7 +76,7 @@ public final class LabelDesk {
                     new Label(
                             address + "/colonies/" + id,
                             colony.name(),
-                            List.of(apiary.name(), id.toString().substring(0, 8))));
+                            List.of(apiary.name(), Ids.shown(id))));
         }
         return labels;
     }
@@ -95,7 +96,7 @@ public final class LabelDesk {
                                 + (step.position() == null
                                         ? ""
                                         : ", " + wording.say("label.jar", step.position())));
-                lines.add(step.washId().toString().substring(0, 8));
+                lines.add(Ids.shown(step.washId()));
                 labels.add(new Label(address + "/washes/" + step.washId(), step.colony(), lines));
             }
         }

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.mapper.RowMapper;
@@ -82,7 +83,7 @@ public final class Washes {
                         """
                         INSERT INTO pass (id, wash_id, kind) VALUES (:id, :wash, :kind)
                         ON CONFLICT (wash_id, kind) DO NOTHING""")
-                .bind("id", UUID.randomUUID())
+                .bind("id", Ids.next())
                 .bind("wash", washId)
                 .bind("kind", kind)
                 .execute();

@@ -20,6 +20,7 @@ import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.SpiritBatches;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -100,7 +101,7 @@ final class Directory {
                 key -> {
                     Apiary made =
                             new Apiary(
-                                    UUID.randomUUID(),
+                                    Ids.next(),
                                     name,
                                     plan.timeZone(),
                                     plan.hemisphere(),
@@ -140,7 +141,7 @@ final class Directory {
     }
 
     private Stay made(Apiary apiary, String name) {
-        Colony made = new Colony(UUID.randomUUID(), apiary.id(), name, null, "", now, 1);
+        Colony made = new Colony(Ids.next(), apiary.id(), name, null, "", now, 1);
         newColonies.put(made.id(), made);
         return new Stay(made.id(), LocalDate.MIN, LocalDate.MAX);
     }
@@ -153,7 +154,7 @@ final class Directory {
         return operators.computeIfAbsent(
                 fold(name),
                 key -> {
-                    Operator made = new Operator(UUID.randomUUID(), name, true, now);
+                    Operator made = new Operator(Ids.next(), name, true, now);
                     newOperators.put(made.id(), made);
                     return made.id();
                 });
@@ -169,7 +170,7 @@ final class Directory {
                 key -> {
                     SpiritBatch made =
                             new SpiritBatch(
-                                    UUID.randomUUID(),
+                                    Ids.next(),
                                     name,
                                     name,
                                     null,

@@ -23,6 +23,7 @@ import org.evenwash.logger.store.SpiritUse;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashBatch;
 import org.evenwash.logger.store.WashPass;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
 
@@ -71,9 +72,7 @@ final class ImportWriter implements ImportRun.Writer, AutoCloseable {
                 colonyId,
                 Made.COLONY,
                 one -> Colonies.insert(handle, one));
-        UUID id =
-                Objects.requireNonNullElseGet(
-                        row.get(WashField.WASH_ID, UUID.class), UUID::randomUUID);
+        UUID id = Objects.requireNonNullElseGet(row.get(WashField.WASH_ID, UUID.class), Ids::next);
         batch.add(
                 new Wash(
                         id,
@@ -144,19 +143,19 @@ final class ImportWriter implements ImportRun.Writer, AutoCloseable {
     }
 
     private UUID pass(UUID washId, Pass kind, UUID spirit, Double shaken_s) {
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         batch.add(new WashPass(id, washId, kind, spirit, shaken_s, 1));
         return id;
     }
 
     private void count(
             UUID passId, int mites, UUID by, Instant at, boolean recount, boolean blind) {
-        batch.add(new MiteCount(UUID.randomUUID(), passId, mites, by, at, recount, blind, 1));
+        batch.add(new MiteCount(Ids.next(), passId, mites, by, at, recount, blind, 1));
     }
 
     private static SpiritUse use(UUID spirit, UUID passId, Instant at) {
         return new SpiritUse(
-                UUID.randomUUID(), spirit, SpiritUse.Kind.WASH, passId, null, null, "", at, null);
+                Ids.next(), spirit, SpiritUse.Kind.WASH, passId, null, null, "", at, null);
     }
 
     private UUID person(OldWash row, WashField field, Directory directory) {

@@ -24,6 +24,7 @@ import org.evenwash.logger.store.Json;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Refused;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Messages;
 import org.jdbi.v3.core.Handle;
 
@@ -87,7 +88,7 @@ public final class Importing {
 
     private static ImportFile insert(
             Handle handle, String name, String sha256, byte[] bytes, Instant now) {
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         ImportFile file =
                 new ImportFile(
                         id,

@@ -19,6 +19,7 @@ import org.evenwash.analysis.recovery.WashPair;
 import org.evenwash.logger.store.StudyFilter;
 import org.evenwash.logger.store.StudyWash;
 import org.evenwash.logger.store.StudyWashes;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /** Collects second washes and reads agitation time and recovery from them. */
@@ -195,7 +196,7 @@ public final class AgitationStudies {
     }
 
     private void note(Handle handle, UUID washId, boolean before, boolean now, String why, By by) {
-        desk.new Changes(handle, by, "calibration", UUID.randomUUID(), washId, 1, why)
+        desk.new Changes(handle, by, "calibration", Ids.next(), washId, 1, why)
                 .field("left out", before, now)
                 .done();
     }

@@ -10,6 +10,7 @@ import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultJson;
 import org.evenwash.analysis.beecount.BeeCount;
 import org.evenwash.logger.store.CalibrationKind;
+import org.evenwash.record.Ids;
 
 /** Calibrations of a fill line or of the mass of bees, from jars whose bees were counted. */
 public final class BeeMeasures {
@@ -57,7 +58,7 @@ public final class BeeMeasures {
         }
         inputs.put("bees", bees);
         Map<String, Object> result = result(kind, grams, bees);
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         return desk.once(
                 by,
                 "calibrate a bee measure",

@@ -11,6 +11,7 @@ import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.Page;
 import org.evenwash.record.BenchCommand;
 import org.evenwash.record.BenchEvent;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Topics;
 import org.jdbi.v3.core.Handle;
 
@@ -35,7 +36,7 @@ public final class BenchRegister {
         String hash = BenchPassword.hash(password);
         Bench bench =
                 new Bench(benchId, Entry.name("bench", name), hash, simulated, desk.now(), null);
-        desk.once(by, "admit a bench", UUID.randomUUID(), handle -> Benches.put(handle, bench));
+        desk.once(by, "admit a bench", Ids.next(), handle -> Benches.put(handle, bench));
         return password;
     }
 
@@ -47,11 +48,7 @@ public final class BenchRegister {
      */
     public boolean revoke(String benchId, By by) {
         boolean had = bench(benchId).passwordHash() != null;
-        desk.once(
-                by,
-                "shut a bench out",
-                UUID.randomUUID(),
-                handle -> Benches.revoke(handle, benchId));
+        desk.once(by, "shut a bench out", Ids.next(), handle -> Benches.revoke(handle, benchId));
         return had;
     }
 
@@ -109,7 +106,7 @@ public final class BenchRegister {
         BenchCommand command =
                 new BenchCommand(
                         BenchCommand.SCHEMA,
-                        UUID.randomUUID(),
+                        Ids.next(),
                         benchId,
                         desk.now(),
                         action,

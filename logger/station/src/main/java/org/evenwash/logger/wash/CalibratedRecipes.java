@@ -15,6 +15,7 @@ import org.evenwash.logger.store.Recipes;
 import org.evenwash.logger.store.StudyFilter;
 import org.evenwash.record.ContractViolation;
 import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Ids;
 import org.evenwash.record.RecipeSheet;
 import org.evenwash.record.ShippedRecipes;
 import org.jdbi.v3.core.Handle;
@@ -62,7 +63,7 @@ public final class CalibratedRecipes {
                                                 "choose one of " + AgitationStudy.SHARES))
                         .time();
         double seconds = seconds(time, wish.aim());
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         return desk.once(
                 by,
                 "make a recipe",

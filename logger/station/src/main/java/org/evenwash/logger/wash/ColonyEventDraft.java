@@ -5,6 +5,7 @@ import java.time.LocalDate;
 import java.util.UUID;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
+import org.evenwash.record.Ids;
 
 /** A colony's event while it is put together, and what it makes of the colony. */
 final class ColonyEventDraft {
@@ -76,7 +77,7 @@ final class ColonyEventDraft {
 
     ColonyEvent event(Instant recordedAt, UUID recordedBy) {
         return new ColonyEvent(
-                UUID.randomUUID(),
+                Ids.next(),
                 before.id(),
                 kind,
                 onDay,

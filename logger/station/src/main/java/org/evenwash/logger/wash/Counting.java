@@ -8,6 +8,7 @@ import org.evenwash.logger.store.Reports;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashPass;
 import org.evenwash.logger.store.Washes;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
 
@@ -52,7 +53,7 @@ public final class Counting {
             By by) {
         checkMites(mites);
         Entry.present("pass", pass);
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         UUID done =
                 desk.once(
                         by,

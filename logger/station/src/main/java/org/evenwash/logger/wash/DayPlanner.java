@@ -16,6 +16,7 @@ import org.evenwash.logger.store.DayPlans;
 import org.evenwash.logger.store.Json;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.store.Washes;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
 import org.evenwash.record.RecipeSheet;
@@ -60,7 +61,7 @@ public final class DayPlanner {
 
     /** Makes the plan and its washes. */
     public DayPlan plan(NewDay day, By by) {
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         return plan(desk.once(by, "plan a day", id, handle -> insert(handle, id, day, by)));
     }
 
@@ -75,7 +76,7 @@ public final class DayPlanner {
         List<UUID> made = new ArrayList<>();
         LocalDate onDay = day.onDay();
         for (Colony colony : colonies) {
-            UUID washId = UUID.randomUUID();
+            UUID washId = Ids.next();
             NewWash wash =
                     new NewWash(
                             colony.id(), day.onDay(), day.operatorId(), null, null, null, false);

@@ -13,6 +13,7 @@ import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.IdempotencyKeys;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Reports;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /** What all services share: the database, the clock, and writing once however often it is asked. */
@@ -124,7 +125,7 @@ final class Desk {
                 Corrections.insert(
                         handle,
                         new Correction(
-                                UUID.randomUUID(),
+                                Ids.next(),
                                 subject,
                                 subjectId,
                                 washId,

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.store.Photo;
 import org.evenwash.logger.store.Photos;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /** Photos beside a wash: the sieve, the label, the jar at its fill line. */
@@ -33,7 +34,7 @@ public final class PhotoAlbum {
                     "has more than " + LARGEST_BYTES / (1_024 * 1_024) + " MiB",
                     "take it with fewer pixels");
         }
-        Photo photo = new Photo(UUID.randomUUID(), washId, type, desk.now(), by.operatorId());
+        Photo photo = new Photo(Ids.next(), washId, type, desk.now(), by.operatorId());
         UUID id =
                 desk.once(
                         by,

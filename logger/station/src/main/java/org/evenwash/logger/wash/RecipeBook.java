@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.store.RecipeVersion;
 import org.evenwash.logger.store.Recipes;
+import org.evenwash.record.Ids;
 import org.evenwash.record.RecipeSheet;
 import org.evenwash.record.ShippedRecipes;
 import org.jdbi.v3.core.Handle;
@@ -28,7 +29,7 @@ public final class RecipeBook {
         desk.once(
                 by,
                 "add a recipe",
-                UUID.randomUUID(),
+                Ids.next(),
                 handle -> {
                     if (!Recipes.insert(handle, recipe)
                             && !recipe(handle, sheet.recipeId(), sheet.version())

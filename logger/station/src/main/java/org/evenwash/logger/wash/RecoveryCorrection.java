@@ -7,6 +7,7 @@ import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.ResultJson;
 import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.StudyFilter;
+import org.evenwash.record.Ids;
 
 /** Takes the recovery of a recipe into use, to correct infestations by. */
 public final class RecoveryCorrection {
@@ -40,7 +41,7 @@ public final class RecoveryCorrection {
                             + found.summary().mites()
                             + ")");
         }
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         return desk.once(
                 by,
                 "use a recovery",

@@ -10,6 +10,7 @@ import org.evenwash.logger.store.Listing;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.Report;
 import org.evenwash.logger.store.Reports;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /** Reports as they were handed out. What a report says is made in the package {@code report}. */
@@ -35,7 +36,7 @@ public final class ReportShelf {
         desk.once(
                 By.nobody(),
                 "remember the address",
-                UUID.randomUUID(),
+                Ids.next(),
                 handle -> Database.setFact(handle, ADDRESS, address));
     }
 
@@ -61,7 +62,7 @@ public final class ReportShelf {
      * its number is taken meanwhile, it is made again with the next one.
      */
     public Report keep(Maker maker, By by) {
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         for (int i = 0; i < TRIES; i++) {
             Made made = maker.make(id, desk.read(Reports::nextNumber), desk.now());
             Optional<UUID> kept = keep(made, id, by);

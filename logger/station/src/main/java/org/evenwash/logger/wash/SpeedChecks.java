@@ -15,6 +15,7 @@ import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.Calibrations;
 import org.evenwash.logger.store.Recipes;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /** A bench's displayed speed against an independent tachometer. */
@@ -88,7 +89,7 @@ public final class SpeedChecks {
                 "reference_rpm", readings.stream().map(SpeedBias.Reading::reference_rpm).toList());
         Map<String, Object> result =
                 Map.of("bias", ResultJson.of(SpeedBias.of(readings), Quantity.SPEED_BIAS));
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         return desk.once(
                 by,
                 "check a bench's speed",

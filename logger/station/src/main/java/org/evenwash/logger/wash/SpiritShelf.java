@@ -14,6 +14,7 @@ import org.evenwash.logger.store.Corrections;
 import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.store.SpiritBatches;
 import org.evenwash.logger.store.SpiritUse;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /** Batches of spirit and what is done with them. */
@@ -47,7 +48,7 @@ public final class SpiritShelf {
     public SpiritBatch addBatch(NewBatch entered, By by) {
         SpiritBatch batch =
                 new SpiritBatch(
-                        UUID.randomUUID(),
+                        Ids.next(),
                         Entry.name("spirit batch", entered.name()),
                         Entry.name("kind of spirit", entered.kind()),
                         Entry.range("strength", entered.strength_pctVol(), 0, 100, "% vol"),
@@ -106,7 +107,7 @@ public final class SpiritShelf {
         Entry.range("strength", strength_pctVol, 0, 100, "% vol");
         SpiritUse use =
                 new SpiritUse(
-                        UUID.randomUUID(),
+                        Ids.next(),
                         batchId,
                         Entry.present("kind", kind),
                         null,

@@ -14,6 +14,7 @@ import org.evenwash.logger.rules.RulesFolder;
 import org.evenwash.logger.store.EditionChoice;
 import org.evenwash.logger.store.EditionChoices;
 import org.evenwash.logger.store.Json;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /**
@@ -78,7 +79,7 @@ public final class Standards {
         desk.once(
                 by,
                 "drop a threshold",
-                UUID.randomUUID(),
+                Ids.next(),
                 handle ->
                         EditionChoices.end(
                                 handle, EditionChoice.Kind.THRESHOLD, apiaryId, desk.now()));
@@ -102,7 +103,7 @@ public final class Standards {
             By by) {
         EditionChoice choice =
                 new EditionChoice(
-                        UUID.randomUUID(),
+                        Ids.next(),
                         kind,
                         apiaryId,
                         key,

@@ -3,10 +3,10 @@ package org.evenwash.logger.wash;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.UUID;
 import org.evenwash.logger.store.RecipeVersion;
 import org.evenwash.logger.store.Recipes;
 import org.evenwash.record.ContractViolation;
+import org.evenwash.record.Ids;
 import org.evenwash.record.RecipeSheet;
 import org.jdbi.v3.core.Handle;
 
@@ -32,7 +32,7 @@ public final class StudyRecipes {
         desk.once(
                 by,
                 "write recipes for a study",
-                UUID.randomUUID(),
+                Ids.next(),
                 handle -> {
                     RecipeSheet base = RecipeBook.recipe(handle, baseRecipeId, baseVersion).sheet();
                     for (double seconds : times_s) {

@@ -12,6 +12,7 @@ import org.evenwash.logger.store.Tickets;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashPass;
 import org.evenwash.logger.store.Washes;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
 import org.evenwash.record.RecipeSheet;
@@ -45,7 +46,7 @@ public final class TicketDesk {
         if (position < 1 || position > Position.MOST) {
             throw Refused.invalid("jar position", "is " + position, "choose 1 to " + Position.MOST);
         }
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         UUID done =
                 desk.once(
                         by,

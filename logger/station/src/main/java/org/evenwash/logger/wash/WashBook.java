@@ -19,6 +19,7 @@ import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.store.WashLine;
 import org.evenwash.logger.store.WashPass;
 import org.evenwash.logger.store.Washes;
+import org.evenwash.record.Ids;
 import org.evenwash.record.Pass;
 import org.jdbi.v3.core.Handle;
 
@@ -32,7 +33,7 @@ public final class WashBook {
 
     /** Plans a wash of a colony; everything but the colony can be entered later. */
     public Wash plan(NewWash planned, By by) {
-        UUID id = UUID.randomUUID();
+        UUID id = Ids.next();
         return wash(
                 desk.once(
                         by,
@@ -217,7 +218,7 @@ public final class WashBook {
             SpiritBatches.insertUse(
                     handle,
                     new SpiritUse(
-                            UUID.randomUUID(),
+                            Ids.next(),
                             after.spiritBatchId(),
                             SpiritUse.Kind.WASH,
                             after.id(),

@@ -16,6 +16,7 @@ import org.evenwash.logger.store.Listing;
 import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Page;
+import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 
 /** Apiaries, the colonies in them, and the people who work there. */
@@ -35,7 +36,7 @@ public final class Yard {
     public Apiary addApiary(String name, String timeZone, Hemisphere hemisphere, By by) {
         Apiary apiary =
                 new Apiary(
-                        UUID.randomUUID(),
+                        Ids.next(),
                         Entry.name("apiary", name),
                         zone(timeZone),
                         Entry.present("hemisphere", hemisphere),
@@ -86,7 +87,7 @@ public final class Yard {
     public Colony addColony(UUID apiaryId, String name, By by) {
         Colony colony =
                 new Colony(
-                        UUID.randomUUID(),
+                        Ids.next(),
                         Entry.present("apiary", apiaryId),
                         Entry.name("colony", name),
                         null,
@@ -136,7 +137,7 @@ public final class Yard {
 
     public Operator addOperator(String name, By by) {
         Operator operator =
-                new Operator(UUID.randomUUID(), Entry.name("operator", name), true, desk.now());
+                new Operator(Ids.next(), Entry.name("operator", name), true, desk.now());
         UUID id =
                 desk.once(
                         by,

@@ -6,6 +6,7 @@ import java.util.UUID;
 import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.SpiritBatch;
 import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.Ids;
 
 /** Values of corrections as a person reads them. */
 final class Names {
@@ -37,7 +38,8 @@ final class Names {
             }
         }
         if (value.matches("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}")) {
-            return names.getOrDefault(UUID.fromString(value), value.substring(0, 8));
+            UUID id = UUID.fromString(value);
+            return names.getOrDefault(id, Ids.shown(id));
         }
         return value.endsWith(".0") ? value.substring(0, value.length() - 2) : value;
     }

@@ -10,6 +10,7 @@ import org.evenwash.record.BenchEvent;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.ClockState;
 import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Ids;
 import org.evenwash.record.LiveReading;
 import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
@@ -149,7 +150,7 @@ final class Samples {
         CycleRecord.Range range = new CycleRecord.Range(18.2, 19.5, 21.75);
         return new CycleRecord(
                 CycleRecord.SCHEMA,
-                UUID.randomUUID(),
+                Ids.next(),
                 bench,
                 BOOT,
                 outbox,
