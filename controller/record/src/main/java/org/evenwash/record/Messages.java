@@ -31,7 +31,6 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.UUID;
 import java.util.function.Function;
-import java.util.regex.Pattern;
 
 /** Messages to bytes and back: JSON, UTF-8. */
 public final class Messages {
@@ -39,12 +38,6 @@ public final class Messages {
     public static final int MOST_BYTES = 256 * 1024;
 
     private static final char STANDS_FOR_WHAT_CANNOT_BE_DECODED = '\uFFFD';
-
-    /** A leap second would be taken for the one before it. */
-    private static final Pattern NO_LEAP_SECOND = Pattern.compile("(?!.*T..:..:60).*");
-
-    private static final Pattern A_UUID =
-            Pattern.compile("\\p{XDigit}{8}(-\\p{XDigit}{4}){3}-\\p{XDigit}{12}");
 
     private static final ObjectMapper MAPPER =
             JsonMapper.builder()
@@ -54,15 +47,13 @@ public final class Messages {
                                             Instant.class,
                                             new AsText<>(
                                                     Instant.class,
-                                                    NO_LEAP_SECOND,
                                                     Messages::instant,
                                                     "no time such as 2031-06-01T09:00:00Z"))
                                     .addDeserializer(
                                             UUID.class,
                                             new AsText<>(
                                                     UUID.class,
-                                                    A_UUID,
-                                                    UUID::fromString,
+                                                    Messages::uuid,
                                                     "no UUID such as"
                                                             + " 0b1c2d3e-4f50-4172-8394-a5b6c7d8e9f0")))
                     .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
@@ -89,7 +80,18 @@ public final class Messages {
     }
 
     private static Instant instant(String text) {
+        if (text.contains(":60")) {
+            throw new DateTimeException("a leap second would be taken for the one before it");
+        }
         return DateTimeFormatter.ISO_INSTANT.parse(text, Instant::from);
+    }
+
+    private static UUID uuid(String text) {
+        UUID id = UUID.fromString(text);
+        if (!id.toString().equalsIgnoreCase(text)) {
+            throw new IllegalArgumentException("short forms are read by Java alone");
+        }
+        return id;
     }
 
     /** A blank text where something else belongs is a mistake, not that nothing was said. */
@@ -101,14 +103,12 @@ public final class Messages {
     /** Nothing but a text, in the one form that the contract names; Jackson by itself is more generous. */
     private static final class AsText<T> extends StdScalarDeserializer<T> {
         private final Class<T> kind;
-        private final Pattern form;
         private final Function<String, T> reader;
         private final String expected;
 
-        AsText(Class<T> kind, Pattern form, Function<String, T> reader, String expected) {
+        AsText(Class<T> kind, Function<String, T> reader, String expected) {
             super(kind);
             this.kind = kind;
-            this.form = form;
             this.reader = reader;
             this.expected = expected;
         }
@@ -120,13 +120,13 @@ public final class Messages {
             }
             String text = parser.getText();
             try {
-                if (form.matcher(text).matches()) {
-                    return reader.apply(text);
-                }
-            } catch (DateTimeException e) {
-                // Said below.
+                return reader.apply(text);
+            } catch (DateTimeException | IllegalArgumentException e) {
+                InvalidFormatException wrong =
+                        new InvalidFormatException(parser, expected, text, kind);
+                wrong.initCause(e);
+                throw wrong;
             }
-            throw new InvalidFormatException(parser, expected, text, kind);
         }
     }
 
@@ -155,7 +155,11 @@ public final class Messages {
                     null);
         }
         try {
-            T message = MAPPER.readValue(text(payload), kind);
+            String text = text(payload);
+            T message =
+                    isTakenForUtf8(payload)
+                            ? MAPPER.readValue(payload, kind)
+                            : MAPPER.readValue(text, kind);
             if (message == null) {
                 throw new UnreadableMessage("payload", "is the JSON value null", null);
             }
@@ -165,6 +169,8 @@ public final class Messages {
         } catch (JsonProcessingException e) {
             throw new UnreadableMessage(
                     "payload", "is not JSON: " + Check.shown(e.getOriginalMessage()), e);
+        } catch (IOException e) {
+            throw new IllegalStateException("a byte array cannot fail to be read", e);
         }
     }
 
@@ -185,6 +191,11 @@ public final class Messages {
             throw new UnreadableMessage("payload", "is not UTF-8", null);
         }
         return text;
+    }
+
+    /** Bytes are read faster than text, and Jackson looks for zeros and marks only at their beginning. */
+    private static boolean isTakenForUtf8(byte[] payload) {
+        return payload.length >= 2 && payload[0] == '{' && payload[1] != 0;
     }
 
     private static UnreadableMessage unreadable(JsonMappingException e) {
