@@ -333,7 +333,7 @@ public final class Archive {
     private UUID id() {
         ids++;
         return new UUID(
-                ids << 16 | 0x7000L | random.nextInt(0x1000),
+                (ids << 16) | 0x7000L | random.nextInt(0x1000),
                 (random.nextLong() & ~(3L << 62)) | (2L << 62));
     }
 

@@ -243,8 +243,11 @@ class IntakeBenchmarkIT {
                 .until(
                         () -> {
                             long rows = count.rows();
-                            if (rows > 0 && marks.isEmpty()
-                                    || rows >= WARMING * records && marks.size() == 1) {
+                            boolean isNext =
+                                    marks.isEmpty()
+                                            ? rows > 0
+                                            : marks.size() == 1 && rows >= WARMING * records;
+                            if (isNext) {
                                 marks.add(new Mark(rows, System.nanoTime(), cpu.get().toNanos()));
                             }
                             return rows >= records;
