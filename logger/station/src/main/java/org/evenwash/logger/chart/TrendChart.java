@@ -215,7 +215,10 @@ public final class TrendChart {
         }
     }
 
-    /** First and last day drawn, a little air on both sides. */
+    /**
+     * First and last day drawn, a little air on both sides. Whole days: two ends without a name look alike to
+     * the library, and it would leave the axis without any.
+     */
     private double[] days(Trend trend) {
         List<LocalDate> all = new ArrayList<>();
         trend.washes().forEach(wash -> all.add(wash.day()));
@@ -229,13 +232,13 @@ public final class TrendChart {
             last = Math.max(last, (double) day.toEpochDay());
         }
         double span = Math.max(last - first, 1);
-        double air = Math.max(2, span * 0.04);
+        double air = Math.ceil(Math.max(2, span * 0.04));
         double right = last + air;
         for (Mark mark : trend.marks()) {
             double name = (width.shareOf(mark.name()) + 0.04) * (right - first + air);
             right = Math.max(right, mark.day().toEpochDay() + Math.min(name, span));
         }
-        return new double[] {first - air, right};
+        return new double[] {first - air, Math.ceil(right)};
     }
 
     /** The upper limit, but no further than the washes are long after the last of them. */

@@ -13,6 +13,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -197,6 +198,39 @@ class ChartsTest {
         }
         assertThat(chart.hasStroke(0, 90, 200, 90)).isTrue();
         assertThat(drawing.description()).startsWith("All operators 90 %. operator A 92 % of 150");
+    }
+
+    @Test
+    void trendOfAnyLength_namesDaysOnItsAxis() {
+        LocalDate first = LocalDate.of(2031, 3, 1);
+        for (int length_days = 1; length_days <= 800; length_days += 7) {
+            TrendChart.Wash last =
+                    new TrendChart.Wash(first.plusDays(length_days), 2.67, 1.15, 5.26);
+            Drawing drawing =
+                    TrendChart.draw(
+                            new TrendChart.Trend(
+                                    "trend",
+                                    List.of(new TrendChart.Wash(first, 0.67, 0.08, 2.41), last),
+                                    List.of(),
+                                    Optional.empty(),
+                                    Optional.empty(),
+                                    List.of()));
+            Set<String> named = new HashSet<>();
+            var names = drawing.chart().getStyler().getXAxisTickLabelsFormattingFunction();
+            drawing.chart()
+                    .getStyler()
+                    .setXAxisTickLabelsFormattingFunction(
+                            day -> {
+                                String name = names.apply(day);
+                                named.add(name);
+                                return name;
+                            });
+
+            drawing.svgAlone();
+
+            named.remove("");
+            assertThat(named).as("over %d days", length_days).hasSizeGreaterThan(2);
+        }
     }
 
     @Test
