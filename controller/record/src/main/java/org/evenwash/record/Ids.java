@@ -13,7 +13,7 @@ public final class Ids {
 
     private Ids() {}
 
-    /** Unlike every other, also where the clock is wrong: 74 bits of it are random. */
+    /** Unlike every other, also where the clock is wrong: what follows the time is random, or one more in the same ms. */
     public static UUID next() {
         return GENERATOR.generate();
     }
