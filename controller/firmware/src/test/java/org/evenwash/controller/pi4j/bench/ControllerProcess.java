@@ -162,7 +162,7 @@ final class ControllerProcess implements AutoCloseable {
                   - id: bench-short
                     name: Short, for the virtual bench
                     bouts:
-                      - { agitation_s: 5, speed_rpm: 100, ramp_s: 1, rest_s: 3 }
+                      - { agitation_s: 8, speed_rpm: 100, ramp_s: 1, rest_s: 3 }
                       - { agitation_s: 3, speed_rpm: 100, ramp_s: 1, rest_s: 0, reverse: true }
                     tolerances: { agitation_s: 1, rest_s: 1, speed_percent: 25, timeInBand_percent: 0 }
                     longestHold_s: 300
