@@ -28,7 +28,10 @@ public final class StudyWashes {
                 WHERE second.kind = 'SECOND' AND wash.removed_at IS NULL
                     AND (:simulatedToo OR NOT wash.simulated)
                     AND EXISTS (SELECT 1 FROM mite_count
-                        WHERE pass_id = second.id AND NOT recount)""";
+                        WHERE pass_id = second.id AND NOT recount)
+                    AND EXISTS (SELECT 1 FROM pass first JOIN mite_count
+                        ON mite_count.pass_id = first.id AND NOT recount
+                        WHERE first.wash_id = wash.id AND first.kind = 'FIRST')""";
 
     private static final String STUDIED =
             """
@@ -71,12 +74,27 @@ public final class StudyWashes {
     private StudyWashes() {}
 
     /**
-     * Latest sample first.
+     * The latest washes, the latest first.
      *
-     * @param simulatedToo true only in a demonstration
-     * @param most rows
+     * @param cut whether there are more
      */
-    public static List<StudyWash> list(
+    public record Latest(List<StudyWash> washes, boolean cut) {
+        public Latest {
+            washes = List.copyOf(washes);
+        }
+    }
+
+    /**
+     * @param simulatedToo true only in a demonstration
+     * @param most washes
+     */
+    public static Latest latest(Handle handle, StudyFilter filter, boolean simulatedToo, int most) {
+        List<StudyWash> found = list(handle, filter, simulatedToo, most + 1);
+        boolean cut = found.size() > most;
+        return new Latest(cut ? found.subList(0, most) : found, cut);
+    }
+
+    private static List<StudyWash> list(
             Handle handle, StudyFilter filter, boolean simulatedToo, int most) {
         Map<String, Object> bounds = new HashMap<>();
         List<String> ofWash = new ArrayList<>();

@@ -43,15 +43,14 @@ public final class AgitationStudies {
     }
 
     public AgitationStudy study(StudyFilter filter, SecondWash secondWash) {
-        List<StudyWash> found =
+        StudyWashes.Latest latest =
                 desk.read(
                         handle ->
-                                StudyWashes.list(
-                                        handle, filter, desk.demonstration(), MOST_WASHES + 1));
-        boolean cut = found.size() > MOST_WASHES;
+                                StudyWashes.latest(
+                                        handle, filter, desk.demonstration(), MOST_WASHES));
         List<StudyWash> used = new ArrayList<>();
         List<AgitationStudy.LeftOut> leftOut = new ArrayList<>();
-        for (StudyWash wash : cut ? found.subList(0, MOST_WASHES) : found) {
+        for (StudyWash wash : latest.washes()) {
             Optional<String> why = unfit(wash, secondWash);
             if (why.isPresent()) {
                 boolean byAPerson = wash.excludedWhy() != null;
@@ -73,7 +72,7 @@ public final class AgitationStudies {
                 secondWash,
                 used,
                 leftOut,
-                cut,
+                latest.cut(),
                 fits.answers(),
                 fits.choice(),
                 fits.sameMethod(),

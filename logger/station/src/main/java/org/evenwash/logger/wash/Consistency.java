@@ -66,16 +66,15 @@ public final class Consistency {
             int recipes) {}
 
     public Comparison recovery(StudyFilter filter, Compared compared) {
-        List<StudyWash> all =
+        StudyWashes.Latest latest =
                 desk.read(
                         handle ->
-                                StudyWashes.list(
+                                StudyWashes.latest(
                                         handle,
                                         filter,
                                         desk.demonstration(),
-                                        AgitationStudies.MOST_WASHES + 1));
-        boolean cut = all.size() > AgitationStudies.MOST_WASHES;
-        List<StudyWash> found = cut ? all.subList(0, AgitationStudies.MOST_WASHES) : all;
+                                        AgitationStudies.MOST_WASHES));
+        List<StudyWash> found = latest.washes();
         List<StudyWash> counted =
                 found.stream().filter(wash -> wash.excludedWhy() == null).toList();
         List<StudyWash> named =
@@ -100,7 +99,7 @@ public final class Consistency {
                 named,
                 counted.size() - named.size(),
                 found.size() - counted.size(),
-                cut,
+                latest.cut(),
                 (int) named.stream().map(Consistency::recipe).distinct().count());
     }
 

@@ -26,7 +26,9 @@ import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.Json;
 import org.evenwash.logger.store.StudyFilter;
+import org.evenwash.logger.store.StudyWashes;
 import org.evenwash.logger.store.Wash;
+import org.evenwash.record.Pass;
 import org.evenwash.record.RecipeSheet;
 import org.evenwash.record.ShippedRecipes;
 import org.junit.jupiter.api.AfterEach;
@@ -129,8 +131,8 @@ class CalibratingTest {
     void washesWithoutMitesOrTime_areLeftOutAndSaySo() {
         runs.byHand(60, 0, 0, null);
         Wash untimed = work.washes().plan(NewWash.today(book.colony.id(), null), By.nobody());
-        work.counting().enter(untimed.id(), org.evenwash.record.Pass.FIRST, 9, null, By.nobody());
-        work.counting().enter(untimed.id(), org.evenwash.record.Pass.SECOND, 1, null, By.nobody());
+        work.counting().enter(untimed.id(), Pass.FIRST, 9, null, By.nobody());
+        work.counting().enter(untimed.id(), Pass.SECOND, 1, null, By.nobody());
 
         AgitationStudy study = study();
 
@@ -169,6 +171,44 @@ class CalibratingTest {
         }
 
         assertThat(study().byTime()).containsExactly(new AgitationStudy.AtTime(120, 5, 90, 10));
+    }
+
+    @Test
+    void filterByBench_isAskedBeforeTheListIsCut() {
+        StudyFilter bench =
+                new StudyFilter(null, null, Runs.BENCH, null, null, null, null, null, null);
+        Wash atBench = runs.atBench(Book.RECIPE, false, 18, 2, book.first.id());
+        Wash later = runs.byHand(60, 9, 1, book.first.id());
+
+        StudyWashes.Latest ofBench = latest(bench, 1);
+        assertThat(ofBench.washes()).extracting("washId").containsExactly(atBench.id());
+        assertThat(ofBench.cut()).isFalse();
+
+        assertThat(latest(StudyFilter.ALL, 2).cut()).isFalse();
+        StudyWashes.Latest one = latest(StudyFilter.ALL, 1);
+        assertThat(one.washes()).hasSize(1);
+        assertThat(one.cut()).isTrue();
+        assertThat(latest(StudyFilter.ALL, 2).washes())
+                .extracting("washId")
+                .containsExactlyInAnyOrder(atBench.id(), later.id());
+    }
+
+    @Test
+    void secondWashWhoseFirstIsNotCounted_takesNoPlaceAmongTheLatest() {
+        for (int i = 0; i < 3; i++) {
+            Wash half = work.washes().plan(NewWash.today(book.colony.id(), null), By.nobody());
+            work.counting().enter(half.id(), Pass.SECOND, 1, null, By.nobody());
+        }
+        Wash whole = runs.byHand(60, 9, 1, book.first.id());
+
+        StudyWashes.Latest latest = latest(StudyFilter.ALL, 1);
+
+        assertThat(latest.washes()).extracting("washId").containsExactly(whole.id());
+        assertThat(latest.cut()).isFalse();
+    }
+
+    private StudyWashes.Latest latest(StudyFilter filter, int most) {
+        return book.database.read(handle -> StudyWashes.latest(handle, filter, false, most));
     }
 
     private RecipeWish wish(RecipeWish.Aim aim, int bouts) {
