@@ -15,7 +15,6 @@ import org.evenwash.logger.chart.StudyCharts;
 import org.evenwash.logger.store.StudyWash;
 import org.evenwash.logger.wash.AgitationStudy;
 import org.evenwash.logger.wash.RecipeWish;
-import org.evenwash.logger.wash.Remembered;
 import org.evenwash.logger.wash.SecondWash;
 import org.evenwash.logger.wash.Workplace;
 
@@ -26,7 +25,7 @@ public final class AgitationPage {
 
     private final FrontDesk desk;
     private final Workplace place;
-    private final Remembered<Painted, String> pictures = new Remembered<>();
+    private final PagePictures<Painted> pictures = new PagePictures<>();
 
     /** What a picture shows. */
     private record Painted(String title, SecondWash secondWash, List<TimedWash> washes) {}
@@ -102,7 +101,7 @@ public final class AgitationPage {
                         study.used().stream().limit(WASHES_SHOWN).toList(),
                         ResultLine.of(usual, Quantity.AGITATION_TIME, page),
                         answers(study, page),
-                        picture(study, page).orElse(null),
+                        picture(study, page),
                         curves(study, page),
                         fit(study, page),
                         recoveries(study, page),
@@ -151,27 +150,21 @@ public final class AgitationPage {
                                         || one.time() instanceof Result.Bound);
     }
 
-    private Optional<String> picture(AgitationStudy study, Shell page) {
+    private String picture(AgitationStudy study, Shell page) {
         boolean exhaustive = study.secondWash() == SecondWash.EXHAUSTIVE;
         String title = page.t(exhaustive ? "agitation.chart" : "agitation.chart.same");
-        if (study.choice().isEmpty() && study.sameMethod().isEmpty()) {
-            return Optional.empty();
-        }
-        return Optional.of(
-                pictures.answer(
-                        new Painted(title, study.secondWash(), study.timed()),
-                        asked -> painted(asked, study).svgInPage()));
+        return pictures.svg(
+                new Painted(title, study.secondWash(), study.timed()),
+                asked -> painted(asked, study));
     }
 
-    private static Drawing painted(Painted asked, AgitationStudy study) {
+    private static Optional<Drawing> painted(Painted asked, AgitationStudy study) {
+        String title = asked.title();
+        List<TimedWash> washes = asked.washes();
         return asked.secondWash() == SecondWash.EXHAUSTIVE
-                ? StudyCharts.agitation(
-                        asked.title(), asked.washes(), study.choice().orElseThrow(), usual(study))
-                : StudyCharts.agitation(
-                        asked.title(),
-                        asked.washes(),
-                        study.sameMethod().orElseThrow(),
-                        usual(study));
+                ? study.choice().map(fit -> StudyCharts.agitation(title, washes, fit, usual(study)))
+                : study.sameMethod()
+                        .map(fit -> StudyCharts.agitation(title, washes, fit, usual(study)));
     }
 
     private static List<Curve> curves(AgitationStudy study, Shell page) {

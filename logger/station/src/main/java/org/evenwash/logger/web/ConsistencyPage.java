@@ -4,22 +4,19 @@ import io.javalin.http.Context;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.operators.Compared;
 import org.evenwash.analysis.operators.Funnel;
 import org.evenwash.analysis.operators.OperatorComparison;
-import org.evenwash.logger.chart.Drawing;
 import org.evenwash.logger.chart.StudyCharts;
 import org.evenwash.logger.wash.Consistency;
-import org.evenwash.logger.wash.Remembered;
 import org.evenwash.logger.wash.Workplace;
 
 /** {@code /consistency}: does the first wash bring off the same share, whoever, wherever, whenever? */
 public final class ConsistencyPage {
     private final FrontDesk desk;
     private final Workplace place;
-    private final Remembered<Painted, Optional<String>> pictures = new Remembered<>();
+    private final PagePictures<Painted> pictures = new PagePictures<>();
 
     /** What a picture shows. */
     private record Painted(String title, OperatorComparison found) {}
@@ -91,12 +88,9 @@ public final class ConsistencyPage {
     }
 
     private String picture(String title, OperatorComparison found) {
-        return pictures.answer(
-                        new Painted(title, found),
-                        asked ->
-                                StudyCharts.funnel(asked.title(), asked.found())
-                                        .map(Drawing::svgInPage))
-                .orElse(null);
+        return pictures.svg(
+                new Painted(title, found),
+                asked -> StudyCharts.funnel(asked.title(), asked.found()));
     }
 
     private static String words(Compared compared, Shell page) {

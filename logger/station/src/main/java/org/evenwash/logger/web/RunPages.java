@@ -13,7 +13,6 @@ import org.evenwash.logger.store.RunRecords;
 import org.evenwash.logger.store.SampleBees;
 import org.evenwash.logger.wash.Consistency;
 import org.evenwash.logger.wash.CycleTiming;
-import org.evenwash.logger.wash.Remembered;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.Outcome;
 
@@ -23,7 +22,7 @@ public final class RunPages {
 
     private final FrontDesk desk;
     private final Workplace place;
-    private final Remembered<Painted, Optional<String>> pictures = new Remembered<>();
+    private final PagePictures<Painted> pictures = new PagePictures<>();
 
     /** What a picture shows. */
     private record Painted(String title, String unit, ChartReading reading) {}
@@ -43,15 +42,14 @@ public final class RunPages {
 
     private Run run(ChartReading reading, String title, String unit, Shell page) {
         return new Run(
-                pictures.answer(new Painted(title, unit, reading), RunPages::painted).orElse(null),
+                pictures.svg(new Painted(title, unit, reading), RunPages::painted),
                 reading.points().stream().filter(ChartReading.Point::signals).count(),
                 reading.stage() == ChartReading.Stage.READY,
                 reading.remarks().stream().map(page.formats()::decimals).toList());
     }
 
-    private static Optional<String> painted(Painted asked) {
-        return StudyCharts.individuals(asked.title(), asked.unit(), asked.reading())
-                .map(Drawing::svgInPage);
+    private static Optional<Drawing> painted(Painted asked) {
+        return StudyCharts.individuals(asked.title(), asked.unit(), asked.reading());
     }
 
     /**
