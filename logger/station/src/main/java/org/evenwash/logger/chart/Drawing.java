@@ -23,7 +23,9 @@ import org.w3c.dom.Document;
  * Batik's SVG writer (Apache licence), and the colours it wrote become the page's custom properties.
  */
 public final class Drawing {
-    private static final int PAGE_WIDTH = 480;
+    /** CSS pixels, as a page shows it. */
+    static final int PAGE_WIDTH = 480;
+
     private static final int PAGE_HEIGHT = 420;
 
     private final XYChart chart;

@@ -54,7 +54,8 @@ final class NamePlaces {
      */
     Optional<Place> beside(Place point, double width) {
         double up = POINT_HALF_HEIGHT + LINE / 2 + GAP;
-        double aside = POINT_HALF_WIDTH + width / 2 + GAP;
+        double half = width / 2 + GAP;
+        double aside = POINT_HALF_WIDTH + half + GAP;
         for (int rows = 0; rows < 3; rows++) {
             double away = up + rows * LINE;
             double[][] steps = {
@@ -66,7 +67,7 @@ final class NamePlaces {
                 {-aside, -rows * LINE}
             };
             for (double[] step : steps) {
-                Box box = new Box(point.x() + step[0], point.y() + step[1], width / 2, LINE / 2);
+                Box box = new Box(point.x() + step[0], point.y() + step[1], half, LINE / 2);
                 if (box.inside() && taken.stream().noneMatch(box::meets)) {
                     taken.add(box);
                     return Optional.of(new Place(box.x(), box.y()));

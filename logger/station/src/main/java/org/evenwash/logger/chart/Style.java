@@ -39,7 +39,7 @@ final class Style {
 
         /** About how much of the x axis a text takes, as a share of its length. */
         double shareOf(String text) {
-            return text.length() * LETTER_PX / (px - 110);
+            return share(text, px);
         }
     }
 
@@ -185,9 +185,13 @@ final class Style {
         line(chart, name, x, y, ink, 2, false).setShowInLegend(false);
     }
 
-    /** About how much of the x axis a text takes, as a share of its length. */
+    /** As {@link Width#shareOf}, where a chart is painted narrowest: inside a page. */
     static double widthOf(String text) {
-        return text.length() * LETTER_PX / (WIDTH - 110);
+        return share(text, Drawing.PAGE_WIDTH);
+    }
+
+    private static double share(String text, int px) {
+        return text.length() * LETTER_PX / (px - 110);
     }
 
     static void text(XYChart chart, String text, double x, double y) {
