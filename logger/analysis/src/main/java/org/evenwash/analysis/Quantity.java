@@ -9,13 +9,13 @@ public enum Quantity {
     /** Share of mites brought off, per cent. */
     RECOVERY("%", 2, 0, 100),
     /** Bees in a sample. */
-    BEES("bees", 2, 0, Double.MAX_VALUE),
+    BEES("bees", 0, 0, Double.MAX_VALUE),
     /** Colonies of an apiary. */
     COLONIES("colonies", 0, 0, Double.MAX_VALUE),
     /** Reduction by a treatment, per cent; negative where the infestation grew. */
     EFFICACY("%", 2, -Double.MAX_VALUE, 100),
     /** Agitation time, seconds. */
-    AGITATION_TIME("s", 2, 0, Double.MAX_VALUE),
+    AGITATION_TIME("s", 0, 0, Double.MAX_VALUE),
     /** Growth of the infestation, per cent a week. */
     GROWTH("% a week", 2, -100, Double.MAX_VALUE),
     /** Time to double, or to a threshold, weeks. */

@@ -10,7 +10,7 @@ import org.evenwash.analysis.Result.Side;
 
 /**
  * Results in words and digits, the same on the command line, on pages and in reports. Values have two
- * decimals (colonies none); limits are rounded outward, so that printing never makes a result look
+ * decimals (colonies, bees and seconds none); limits are rounded outward, so that printing never makes a result look
  * surer than it is.
  */
 public final class ResultText {

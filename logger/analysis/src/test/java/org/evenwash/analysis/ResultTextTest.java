@@ -43,7 +43,7 @@ class ResultTextTest {
     void openEnds_areWords() {
         double never = Double.POSITIVE_INFINITY;
         assertThat(ResultText.of(new Estimate(58.2, 48, never), Quantity.AGITATION_TIME))
-                .isEqualTo("58.20 s (95 %: from 48.00, no upper limit)");
+                .isEqualTo("58 s (95 %: from 48, no upper limit)");
         assertThat(ResultText.of(new Estimate(20, -never, 60), Quantity.EFFICACY))
                 .isEqualTo("20.00 % (95 %: up to 60.00, no lower limit)");
         assertThat(ResultText.of(new Estimate(1.5, -never, never), Quantity.INFESTATION))

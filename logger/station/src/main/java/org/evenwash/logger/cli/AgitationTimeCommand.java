@@ -274,6 +274,6 @@ final class AgitationTimeCommand extends Analysis {
     }
 
     private static String seconds(double value) {
-        return Double.isInfinite(value) ? "no limit" : Decimals.fixed(1, value);
+        return Double.isInfinite(value) ? "no limit" : Decimals.fixed(0, value);
     }
 }

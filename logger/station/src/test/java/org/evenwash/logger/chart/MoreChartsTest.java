@@ -99,8 +99,7 @@ class MoreChartsTest {
         Gallery.write("calibration-fill-line.png", line.png());
 
         assertThat(mass.description())
-                .isEqualTo(
-                        "2 counted samples. A new sample holds 309.03 bees (95 %: 293.11–324.95).");
+                .isEqualTo("2 counted samples. A new sample holds 309 bees (95 %: 293–325).");
         assertThat(line.description()).startsWith("3 counted samples.");
     }
 
