@@ -2,6 +2,7 @@ package org.evenwash.controller.mqtt;
 
 import java.util.Optional;
 import java.util.function.Consumer;
+import javax.net.ssl.SSLSocketFactory;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
@@ -15,6 +16,7 @@ import org.eclipse.paho.mqttv5.common.MqttSubscription;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
 import org.evenwash.controller.config.Configuration.Broker;
 import org.evenwash.controller.mqtt.BrokerLink.Incoming;
+import org.evenwash.line.BrokerSockets;
 import org.evenwash.record.Messages;
 import org.evenwash.record.Topics;
 
@@ -56,7 +58,8 @@ final class Connection implements Mailing.Postbox, AutoCloseable {
         MqttConnectionOptions options = options(broker, benchId, lastWill);
         MqttAsyncClient client =
                 new MqttAsyncClient(
-                        (broker.tls() ? "ssl://" : "tcp://") + broker.host() + ":" + broker.port(),
+                        // TLS, where it is asked for, is the business of the sockets.
+                        "tcp://" + broker.host() + ":" + broker.port(),
                         "evenwash-bench-" + benchId,
                         new MemoryPersistence());
         Connection connection = new Connection(client, benchId);
@@ -85,7 +88,6 @@ final class Connection implements Mailing.Postbox, AutoCloseable {
         options.setAutomaticReconnect(false);
         options.setConnectionTimeout(TIMEOUT_S);
         options.setKeepAliveInterval(KEEP_ALIVE_S);
-        options.setHttpsHostnameVerificationEnabled(true);
         options.setMaximumPacketSize(Messages.MOST_BYTES + 1_024L);
         if (!broker.user().isEmpty()) {
             options.setUserName(broker.user());
@@ -95,14 +97,22 @@ final class Connection implements Mailing.Postbox, AutoCloseable {
             password = Optional.of(Credentials.password(broker.passwordFile().get()));
         }
         password.ifPresent(options::setPassword);
-        if (broker.tls() && broker.caFile().isPresent()) {
-            options.setSocketFactory(Credentials.trusting(broker.caFile().get()));
-        }
+        options.setSocketFactory(sockets(broker));
         MqttMessage will = new MqttMessage(lastWill);
         will.setQos(1);
         will.setRetained(true);
         options.setWill(Topics.of(benchId, Topics.Kind.STATE), will);
         return options;
+    }
+
+    private static BrokerSockets sockets(Broker broker) throws TlsTrouble {
+        if (!broker.tls()) {
+            return BrokerSockets.plain();
+        }
+        return BrokerSockets.secure(
+                broker.caFile().isPresent()
+                        ? Credentials.trusting(broker.caFile().get())
+                        : (SSLSocketFactory) SSLSocketFactory.getDefault());
     }
 
     private void subscribe() throws MqttException {

@@ -2,7 +2,11 @@ package org.evenwash.controller.mqtt;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatCode;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -14,6 +18,7 @@ import java.util.concurrent.TimeUnit;
 import org.awaitility.Awaitility;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
 import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
+import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.evenwash.controller.Mosquitto;
 import org.evenwash.controller.config.Configuration.Broker;
@@ -70,6 +75,61 @@ class ConnectionTest {
                 new byte[0],
                 arrived::add,
                 () -> {});
+    }
+
+    /** As a tunnel or a proxy does while its broker is away; the bench tries again and again. */
+    @Test
+    void lineThatIsCutBeforeTheLogIn_leavesNoThreadBehind() throws Exception {
+        try (CuttingDoor door = new CuttingDoor()) {
+            for (int tries = 0; tries < 3; tries++) {
+                assertThatThrownBy(
+                                () ->
+                                        Connection.open(
+                                                Broker.plain("127.0.0.1", door.port()),
+                                                "cut-off",
+                                                new byte[0],
+                                                arrived::add,
+                                                () -> {}))
+                        .isInstanceOf(MqttException.class);
+            }
+        }
+        Awaitility.await()
+                .untilAsserted(
+                        () ->
+                                assertThat(Thread.getAllStackTraces().keySet())
+                                        .extracting(Thread::getName)
+                                        .noneMatch(name -> name.endsWith("cut-off")));
+    }
+
+    /** Accepts and closes at once. */
+    private static final class CuttingDoor implements AutoCloseable {
+        private final ServerSocket door;
+
+        CuttingDoor() throws IOException {
+            door = new ServerSocket(0, 50, InetAddress.getLoopbackAddress());
+            Thread thread = new Thread(this::cut, "cuts");
+            thread.setDaemon(true);
+            thread.start();
+        }
+
+        private void cut() {
+            while (!door.isClosed()) {
+                try {
+                    door.accept().close();
+                } catch (IOException e) {
+                    return; // closed
+                }
+            }
+        }
+
+        int port() {
+            return door.getLocalPort();
+        }
+
+        @Override
+        public void close() throws IOException {
+            door.close();
+        }
     }
 
     private void send(Topics.Kind kind, String payload, boolean retained) throws Exception {

@@ -1,5 +1,8 @@
 package org.evenwash.logger.intake;
 
+import java.util.List;
+import java.util.stream.Collectors;
+
 /**
  * A message as the broker delivered it, and what it says.
  *
@@ -8,8 +11,14 @@ package org.evenwash.logger.intake;
 record Arrival(Connection connection, int packetId, int qos, Reading reading) {
 
     void acknowledge() {
-        if (qos > 0) {
-            connection.acknowledge(packetId, qos);
-        }
+        acknowledge(List.of(this));
+    }
+
+    /** Each on the connection that brought it. */
+    static void acknowledge(List<Arrival> all) {
+        all.stream()
+                .filter(arrival -> arrival.qos > 0)
+                .collect(Collectors.groupingBy(Arrival::connection))
+                .forEach(Connection::acknowledge);
     }
 }

@@ -1,10 +1,12 @@
 package org.evenwash.logger.intake;
 
 import java.nio.charset.StandardCharsets;
+import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
+import javax.net.ssl.SSLSocketFactory;
 import org.eclipse.paho.mqttv5.client.IMqttToken;
 import org.eclipse.paho.mqttv5.client.MqttActionListener;
 import org.eclipse.paho.mqttv5.client.MqttAsyncClient;
@@ -16,6 +18,7 @@ import org.eclipse.paho.mqttv5.common.MqttException;
 import org.eclipse.paho.mqttv5.common.MqttMessage;
 import org.eclipse.paho.mqttv5.common.MqttSubscription;
 import org.eclipse.paho.mqttv5.common.packet.MqttProperties;
+import org.evenwash.line.BrokerSockets;
 import org.evenwash.logger.tls.Trust;
 import org.evenwash.record.Topics;
 import org.slf4j.Logger;
@@ -38,8 +41,8 @@ final class Connection implements MqttCallback {
      */
     static final long SHARED_SESSION_EXPIRY_S = 60;
 
-    /** Messages under way to us without acknowledgement. */
-    static final int RECEIVE_MAXIMUM = 256;
+    /** Messages under way to us without acknowledgement: one batch is written while the next comes. */
+    static final int RECEIVE_MAXIMUM = 2 * Intake.BATCH;
 
     /** Messages of ours under way: the receipts of two batches. */
     private static final int SEND_MAXIMUM = 200;
@@ -57,6 +60,7 @@ final class Connection implements MqttCallback {
     private final LineConfig config;
     private final Consumer<Arrival> arrivals;
     private final MqttAsyncClient client;
+    private final BrokerSockets sockets;
     private final Semaphore underWay = new Semaphore(0);
     private final CountDownLatch lost = new CountDownLatch(1);
     private volatile boolean open;
@@ -66,9 +70,21 @@ final class Connection implements MqttCallback {
     Connection(LineConfig config, Consumer<Arrival> arrivals) throws MqttException {
         this.config = config;
         this.arrivals = arrivals;
-        this.client = new MqttAsyncClient(config.url(), config.clientId(), new MemoryPersistence());
+        this.sockets = sockets(config);
+        this.client =
+                new MqttAsyncClient(config.clientUrl(), config.clientId(), new MemoryPersistence());
         client.setManualAcks(true);
         client.setCallback(this);
+    }
+
+    private static BrokerSockets sockets(LineConfig config) {
+        if (!config.isSecure()) {
+            return BrokerSockets.plain();
+        }
+        return BrokerSockets.secure(
+                config.trust() == null
+                        ? (SSLSocketFactory) SSLSocketFactory.getDefault()
+                        : Trust.in(config.trust()));
     }
 
     void connect() throws MqttException {
@@ -80,14 +96,11 @@ final class Connection implements MqttCallback {
         options.setAutomaticReconnect(false);
         options.setConnectionTimeout(TIMEOUT_S);
         options.setKeepAliveInterval(30);
-        options.setHttpsHostnameVerificationEnabled(true);
         if (config.user() != null) {
             options.setUserName(config.user());
             options.setPassword(config.password().getBytes(StandardCharsets.UTF_8));
         }
-        if (config.trust() != null) {
-            options.setSocketFactory(Trust.in(config.trust()));
-        }
+        options.setSocketFactory(sockets);
         IMqttToken token = client.connect(options);
         token.waitForCompletion(TIMEOUT_S * 1_000L);
         underWay.release(sendMaximum(token.getResponseProperties()));
@@ -190,15 +203,19 @@ final class Connection implements MqttCallback {
     }
 
     /** Also before it is open: a resumed session sends at once, and counts what is not acknowledged. */
-    void acknowledge(int packetId, int qos) {
+    void acknowledge(List<Arrival> arrivals) {
         if (isLost()) {
             return;
         }
+        sockets.announce(arrivals.size());
         try {
-            client.messageArrivedComplete(packetId, qos);
+            for (Arrival arrival : arrivals) {
+                client.messageArrivedComplete(arrival.packetId(), arrival.qos());
+            }
         } catch (MqttException | NullPointerException e) {
             // The connection went (a client that closes meanwhile throws the null pointer): the
             // broker delivers again, and the record is then a duplicate.
+            sockets.withdraw();
             LOG.debug("not acknowledged: {}", e.getMessage());
         }
     }

@@ -49,10 +49,13 @@ public record LineConfig(
         }
     }
 
-    /** As the client library spells it. */
-    String url() {
-        boolean secure = "mqtts".equals(address.getScheme());
-        int port = address.getPort() > 0 ? address.getPort() : secure ? 8883 : 1883;
-        return (secure ? "ssl://" : "tcp://") + address.getHost() + ":" + port;
+    boolean isSecure() {
+        return "mqtts".equals(address.getScheme());
+    }
+
+    /** As the client library spells it, which leaves TLS to the sockets that it is given. */
+    String clientUrl() {
+        int port = address.getPort() > 0 ? address.getPort() : isSecure() ? 8883 : 1883;
+        return "tcp://" + address.getHost() + ":" + port;
     }
 }

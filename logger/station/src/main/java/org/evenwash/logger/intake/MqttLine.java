@@ -69,7 +69,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                     connection = next;
                     next.subscribe();
                     pause_ms = SHORTEST_PAUSE_MS;
-                    LOG.info("connected to the broker at {}", config.url());
+                    LOG.info("connected to the broker at {}", config.address());
                     next.awaitLoss();
                 } finally {
                     connection = null;
@@ -80,12 +80,12 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                     continue;
                 }
                 if (!closed) {
-                    LOG.warn("lost the broker at {}; trying again", config.url());
+                    LOG.warn("lost the broker at {}; trying again", config.address());
                 }
             } catch (MqttException e) {
                 LOG.warn(
                         "cannot reach the broker at {}: {}; trying again in {} ms",
-                        config.url(),
+                        config.address(),
                         e.getMessage(),
                         pause_ms);
             } catch (RuntimeException e) {
