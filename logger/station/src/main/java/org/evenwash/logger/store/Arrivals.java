@@ -30,49 +30,46 @@ public final class Arrivals {
      * @return for each whether it is new; false where a cycle of that id is there already
      */
     public static boolean[] cycles(Handle handle, List<Received<CycleRecord>> all, Instant at) {
-        PreparedBatch rows =
-                handle.prepareBatch(
+        try (RowBatch rows =
+                new RowBatch(
+                        handle,
                         """
                         INSERT INTO cycle (id, bench_id, outbox_id, sequence, simulated, outcome,
                             started_at, ended_at, clock, duration_s, planned_agitation_s,
                             agitation_s, within_tolerance_s, conforms, departures,
-                            continues_cycle_id,
-                            recipe_id, recipe_version, recipe_hash, sequence_clash, sha256,
-                            record_json, received_at)
-                        VALUES (:cycleId, :benchId, :outboxId, :sequence, :simulated, :outcome,
-                            :startedAt, :endedAt, :clock, :duration_s, :plannedAgitation_s,
-                            :agitation_s, :withinTolerance_s, :conforms, :departures,
-                            :continuesCycleId,
-                            :recipeId, :recipeVersion, :recipeHash, FALSE, :sha256,
-                            :record, :receivedAt)
-                        ON CONFLICT (id) DO NOTHING""");
-        for (Received<CycleRecord> one : all) {
-            CycleRecord cycle = one.message();
-            rows.bind("cycleId", cycle.cycleId())
-                    .bind("benchId", cycle.benchId())
-                    .bind("outboxId", cycle.outboxId())
-                    .bind("sequence", cycle.sequence())
-                    .bind("simulated", cycle.simulated())
-                    .bind("outcome", cycle.outcome())
-                    .bind("startedAt", cycle.startedAt())
-                    .bind("endedAt", cycle.endedAt())
-                    .bind("clock", cycle.clock())
-                    .bind("duration_s", cycle.duration_s())
-                    .bind("plannedAgitation_s", cycle.plannedAgitation_s())
-                    .bind("agitation_s", cycle.agitation_s())
-                    .bind("withinTolerance_s", cycle.withinTolerance_s())
-                    .bind("conforms", cycle.conformity().conforms())
-                    .bind("departures", departures(cycle))
-                    .bind("continuesCycleId", cycle.continuesCycleId())
-                    .bind("recipeId", cycle.recipe().recipeId())
-                    .bind("recipeVersion", cycle.recipe().version())
-                    .bind("recipeHash", cycle.recipe().hash())
-                    .bind("sha256", one.sha256())
-                    .bind("record", one.json())
-                    .bind("receivedAt", at)
-                    .add();
+                            continues_cycle_id, recipe_id, recipe_version, recipe_hash, sha256,
+                            record_json, received_at, sequence_clash)
+                        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?,
+                            FALSE)
+                        ON CONFLICT (id) DO NOTHING""")) {
+            for (Received<CycleRecord> one : all) {
+                CycleRecord cycle = one.message();
+                rows.id(cycle.cycleId())
+                        .text(cycle.benchId())
+                        .id(cycle.outboxId())
+                        .number(cycle.sequence())
+                        .truth(cycle.simulated())
+                        .name(cycle.outcome())
+                        .moment(cycle.startedAt())
+                        .moment(cycle.endedAt())
+                        .name(cycle.clock())
+                        .real(cycle.duration_s())
+                        .real(cycle.plannedAgitation_s())
+                        .real(cycle.agitation_s())
+                        .real(cycle.withinTolerance_s())
+                        .truth(cycle.conformity().conforms())
+                        .text(departures(cycle))
+                        .id(cycle.continuesCycleId())
+                        .text(cycle.recipe().recipeId())
+                        .number(cycle.recipe().version())
+                        .text(cycle.recipe().hash())
+                        .text(one.sha256())
+                        .text(one.json())
+                        .moment(at)
+                        .add();
+            }
+            return rows.changed();
         }
-        return changed(rows);
     }
 
     private static String departures(CycleRecord cycle) {
@@ -84,24 +81,36 @@ public final class Arrivals {
 
     /** As {@link #cycles}, for events. */
     public static boolean[] events(Handle handle, List<Received<BenchEvent>> all, Instant at) {
-        PreparedBatch rows =
-                handle.prepareBatch(
+        try (RowBatch rows =
+                new RowBatch(
+                        handle,
                         """
                         INSERT INTO bench_event (id, bench_id, outbox_id, sequence, simulated,
                             happened_at, clock, kind, tag, cycle_id, ticket_id, text,
-                            sequence_clash, sha256, event_json, received_at)
-                        VALUES (:eventId, :benchId, :outboxId, :sequence, :simulated,
-                            :at, :clock, :kind, :tag, :cycleId, :ticketId, :text,
-                            FALSE, :sha256, :event, :receivedAt)
-                        ON CONFLICT (id) DO NOTHING""");
-        for (Received<BenchEvent> one : all) {
-            rows.bindMethods(one.message())
-                    .bind("sha256", one.sha256())
-                    .bind("event", one.json())
-                    .bind("receivedAt", at)
-                    .add();
+                            sha256, event_json, received_at, sequence_clash)
+                        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, FALSE)
+                        ON CONFLICT (id) DO NOTHING""")) {
+            for (Received<BenchEvent> one : all) {
+                BenchEvent event = one.message();
+                rows.id(event.eventId())
+                        .text(event.benchId())
+                        .id(event.outboxId())
+                        .number(event.sequence())
+                        .truth(event.simulated())
+                        .moment(event.at())
+                        .name(event.clock())
+                        .name(event.kind())
+                        .text(event.tag())
+                        .id(event.cycleId())
+                        .id(event.ticketId())
+                        .text(event.text())
+                        .text(one.sha256())
+                        .text(one.json())
+                        .moment(at)
+                        .add();
+            }
+            return rows.changed();
         }
-        return changed(rows);
     }
 
     /** Marks cycles and events whose number another message had claimed. */
@@ -116,26 +125,38 @@ public final class Arrivals {
     }
 
     public static void soaks(Handle handle, List<Stood> all) {
-        PreparedBatch rows =
-                handle.prepareBatch(
+        try (RowBatch rows =
+                new RowBatch(
+                        handle,
                         """
                         INSERT INTO cycle_soak (cycle_id, position, soak_s, removed)
-                        VALUES (:cycle, :position, :soak_s, :removed)
-                        ON CONFLICT (cycle_id, position) DO NOTHING""");
-        all.forEach(one -> rows.bind("cycle", one.cycleId()).bindMethods(one.soak()).add());
-        changed(rows);
+                        VALUES (?, ?, ?, ?)
+                        ON CONFLICT (cycle_id, position) DO NOTHING""")) {
+            for (Stood one : all) {
+                rows.id(one.cycleId())
+                        .number(one.soak().position())
+                        .real(one.soak().soak_s())
+                        .truth(one.soak().removed())
+                        .add();
+            }
+            rows.changed();
+        }
     }
 
     /** Jar positions that wait for a wash to be tied to. */
     public static void unassigned(Handle handle, List<Loose> all) {
-        PreparedBatch rows =
-                handle.prepareBatch(
+        try (RowBatch rows =
+                new RowBatch(
+                        handle,
                         """
                         INSERT INTO unassigned_position (cycle_id, position, kind)
-                        VALUES (:cycleId, :position, :kind)
-                        ON CONFLICT (cycle_id, position) DO NOTHING""");
-        all.forEach(one -> rows.bindMethods(one).add());
-        changed(rows);
+                        VALUES (?, ?, ?)
+                        ON CONFLICT (cycle_id, position) DO NOTHING""")) {
+            for (Loose one : all) {
+                rows.id(one.cycleId()).number(one.position()).name(one.kind()).add();
+            }
+            rows.changed();
+        }
     }
 
     /** Notes that benches spoke, each once; in the order of their ids, so that two loggers never wait crosswise. */

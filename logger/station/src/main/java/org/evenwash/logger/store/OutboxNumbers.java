@@ -7,7 +7,6 @@ import java.util.UUID;
 import org.jdbi.v3.core.Handle;
 import org.jdbi.v3.core.mapper.RowMapper;
 import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
-import org.jdbi.v3.core.statement.PreparedBatch;
 
 /**
  * Rows of {@code outbox_number} and {@code outbox_clash}: which numbers of each outbox have come, and which
@@ -45,14 +44,23 @@ public final class OutboxNumbers {
 
     /** Notes numbers; the result names the messages whose number another one had claimed before. */
     public static Set<UUID> note(Handle handle, List<Claim> claims) {
-        PreparedBatch rows =
-                handle.prepareBatch(
+        boolean[] first;
+        try (RowBatch rows =
+                new RowBatch(
+                        handle,
                         """
                         INSERT INTO outbox_number (outbox_id, sequence, message_id, bench_id)
-                        VALUES (:outboxId, :sequence, :messageId, :benchId)
-                        ON CONFLICT (outbox_id, sequence) DO NOTHING""");
-        claims.forEach(claim -> rows.bindMethods(claim).add());
-        boolean[] first = Arrivals.changed(rows);
+                        VALUES (?, ?, ?, ?)
+                        ON CONFLICT (outbox_id, sequence) DO NOTHING""")) {
+            for (Claim claim : claims) {
+                rows.id(claim.outboxId())
+                        .number(claim.sequence())
+                        .id(claim.messageId())
+                        .text(claim.benchId())
+                        .add();
+            }
+            first = rows.changed();
+        }
         Set<UUID> clashing = new HashSet<>();
         for (int i = 0; i < first.length; i++) {
             if (!first[i] && clashes(handle, claims.get(i))) {
