@@ -74,7 +74,7 @@ final class BenchmarkReport {
     }
 
     private static String version() {
-        Program program = Program.jar(Program.CONTROLLER, "--version");
+        Program program = Shipped.CONTROLLER.start("--version");
         return program.await("evenwash-controller").replaceAll(".* ", "");
     }
 

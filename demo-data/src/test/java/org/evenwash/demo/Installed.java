@@ -23,13 +23,18 @@ final class Installed {
      */
     Path install(String name, Path jar, Path deb) throws IOException {
         Path share = Files.createDirectories(Path.of(root + SHARE));
-        Files.copy(jar, share.resolve(name + ".jar"), StandardCopyOption.COPY_ATTRIBUTES);
+        Files.copy(jar, jar(root, name), StandardCopyOption.COPY_ATTRIBUTES);
         Path archiving = here(deb.resolve("archive-classes.sh"), name + "-archive");
         Program program = Program.start("archive", List.of("sh", archiving.toString()));
         if (program.awaitExit() != 0 || !Files.isRegularFile(share.resolve(name + ".jsa"))) {
             throw new AssertionError("no class archive of " + name + ":\n" + program.tail());
         }
         return here(deb.resolve(name + ".sh"), name);
+    }
+
+    /** Where {@link #install} lays a program's jar. */
+    static Path jar(Path root, String name) {
+        return Path.of(root + SHARE).resolve(name + ".jar");
     }
 
     private Path here(Path script, String name) throws IOException {

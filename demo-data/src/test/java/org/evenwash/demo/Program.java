@@ -7,7 +7,6 @@ import java.io.InputStreamReader;
 import java.io.OutputStreamWriter;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -17,8 +16,6 @@ import java.util.function.Predicate;
 
 /** A program of its own process, driven by lines and watched by what it prints. */
 final class Program implements AutoCloseable {
-    static final Path CONTROLLER = Path.of("../controller/firmware/target/evenwash-controller.jar");
-    static final Path LOGGER = Path.of("../logger/station/target/evenwash-logger.jar");
     private static final Duration PATIENCE = Duration.ofMinutes(5);
     private static final String ENDED = "(its output ended)";
 
@@ -46,17 +43,6 @@ final class Program implements AutoCloseable {
 
     static Program start(String name, List<String> command) {
         return new Program(name, command);
-    }
-
-    /** The program as it ships. */
-    static Program jar(Path jar, String... arguments) {
-        if (!Files.isRegularFile(jar)) {
-            throw new IllegalStateException(jar + " is not there: build it with `mvn package`");
-        }
-        List<String> command = new ArrayList<>(java());
-        command.addAll(List.of("-jar", jar.toString()));
-        command.addAll(List.of(arguments));
-        return new Program(jar.getFileName().toString(), command);
     }
 
     /** A Java that starts soon. */

@@ -76,8 +76,7 @@ class SoakIT {
 
     private void start(Path data, int port) {
         logger =
-                Program.jar(
-                        Program.LOGGER,
+                Shipped.LOGGER.start(
                         "serve",
                         "--data",
                         data.toString(),

@@ -61,15 +61,8 @@ class StartBenchmarkIT {
 
     @Test
     void startToReady_andResidentMemory_besideABareJava() throws IOException {
-        Installed here = new Installed(folder);
-        Path controller =
-                here.install(
-                        "evenwash-controller",
-                        Program.CONTROLLER,
-                        Path.of("../controller/firmware/src/deb"));
-        Path logger =
-                here.install(
-                        "evenwash-logger", Program.LOGGER, Path.of("../logger/station/src/deb"));
+        Path controller = Shipped.CONTROLLER.install(folder);
+        Path logger = Shipped.LOGGER.install(folder);
         Candidate bare =
                 new Candidate(
                         "a Java that does nothing",

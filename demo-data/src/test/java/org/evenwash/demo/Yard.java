@@ -123,7 +123,7 @@ final class Yard implements AutoCloseable {
         logger =
                 Files.exists(loggerClock())
                         ? SteppedLogger.program(loggerClock(), arguments)
-                        : Program.jar(Program.LOGGER, arguments.toArray(String[]::new));
+                        : Shipped.LOGGER.start(arguments.toArray(String[]::new));
         return logger.awaitOrEnd(READY);
     }
 
@@ -139,7 +139,7 @@ final class Yard implements AutoCloseable {
     Program beginLoggerCommand(String... arguments) {
         List<String> all = new ArrayList<>(List.of(arguments));
         all.addAll(1, List.of("--data", loggerFolder().toString()));
-        return Program.jar(Program.LOGGER, all.toArray(String[]::new));
+        return Shipped.LOGGER.start(all.toArray(String[]::new));
     }
 
     private void writeSettings() throws IOException {
@@ -173,8 +173,7 @@ final class Yard implements AutoCloseable {
     /** False when it ended instead. */
     boolean controllerStarts() {
         controller =
-                Program.jar(
-                        Program.CONTROLLER,
+                Shipped.CONTROLLER.start(
                         "run",
                         "--simulate",
                         "--speed",
