@@ -12,8 +12,14 @@ import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.SetAsides;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
-/** Two logger processes share the intake of one Mosquitto into one PostgreSQL; one is killed in mid-stream. */
+/**
+ * Two logger processes share the intake of one Mosquitto into one PostgreSQL; one is killed in
+ * mid-stream. Most of the time it waits until the broker has given up that one's session.
+ */
+@Execution(ExecutionMode.CONCURRENT)
 class TwoLoggersIT {
     private static final int RECORDS = Integer.getInteger("evenwash.loggers.records", 20_000);
 
