@@ -10,15 +10,16 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /** The two programs of this build. */
-enum Shipped {
-    CONTROLLER("evenwash-controller", Path.of("../controller/firmware")),
-    LOGGER("evenwash-logger", Path.of("../logger/station"));
+final class Shipped {
+    static final Shipped CONTROLLER =
+            new Shipped("evenwash-controller", Path.of("../controller/firmware"));
+    static final Shipped LOGGER = new Shipped("evenwash-logger", Path.of("../logger/station"));
 
     private final String program;
     private final Path module;
     private Path jar;
 
-    Shipped(String program, Path module) {
+    private Shipped(String program, Path module) {
         this.program = program;
         this.module = module;
     }
