@@ -67,7 +67,7 @@ public final class FunnelChart {
         double height = 1.03 * (100 - low);
         Style.axes(chart, 0, width, low, low + height);
         if (operators.size() <= MOST_NAMES) {
-            label(chart, operators, width, low, height, centre);
+            label(chart, operators, width, low, height);
         }
         return new Drawing(chart, words(operators, many, centre));
     }
@@ -83,12 +83,7 @@ public final class FunnelChart {
 
     /** A name that finds no room is in the table beside the picture. */
     private static void label(
-            XYChart chart,
-            List<Operator> operators,
-            double width,
-            double low,
-            double height,
-            double centre) {
+            XYChart chart, List<Operator> operators, double width, double low, double height) {
         List<NamePlaces.Place> points =
                 operators.stream()
                         .map(
@@ -98,7 +93,6 @@ public final class FunnelChart {
                                                 (100 * operator.share() - low) / height))
                         .toList();
         NamePlaces places = new NamePlaces(points);
-        places.across((100 * centre - low) / height);
         for (int i = 0; i < points.size(); i++) {
             String name = operators.get(i).name();
             places.beside(points.get(i), Style.widthOf(name))

@@ -46,11 +46,6 @@ final class NamePlaces {
                                         POINT_HALF_HEIGHT)));
     }
 
-    /** A line across the chart, which would strike a name out. */
-    void across(double y) {
-        taken.add(new Box(0.5, y, 0.5, 0));
-    }
-
     /**
      * The nearest free place for a point's name: above, below, right, left, then further away.
      *

@@ -49,13 +49,4 @@ class NamePlacesTest {
         assertThat(names.get(0)).isPresent();
         assertThat(names.get(39)).isEmpty();
     }
-
-    @Test
-    void lineAcross_strikesNoNameOut() {
-        Place point = new Place(0.5, 0.45);
-        NamePlaces places = new NamePlaces(List.of(point));
-        places.across(0.5);
-        Place name = places.beside(point, WIDTH).orElseThrow();
-        assertThat(Math.abs(name.y() - 0.5)).isGreaterThanOrEqualTo(LINE / 2);
-    }
 }
