@@ -120,7 +120,7 @@ public final class Arrivals {
                     handle.prepareBatch(
                             "UPDATE " + table + " SET sequence_clash = TRUE WHERE id = :id");
             messages.forEach(id -> rows.bind("id", id).add());
-            changed(rows);
+            execute(rows);
         }
     }
 
@@ -170,19 +170,15 @@ public final class Arrivals {
                                         .bind("simulated", bench.getValue())
                                         .bind("at", at)
                                         .add());
-        changed(rows);
+        execute(rows);
     }
 
-    static boolean[] changed(PreparedBatch rows) {
-        if (rows.size() == 0) {
-            rows.close();
-            return new boolean[0];
+    /** The library refuses to execute none. */
+    private static void execute(PreparedBatch rows) {
+        try (rows) {
+            if (rows.size() > 0) {
+                rows.execute();
+            }
         }
-        int[] counts = rows.execute();
-        boolean[] changed = new boolean[counts.length];
-        for (int i = 0; i < counts.length; i++) {
-            changed[i] = counts[i] == 1;
-        }
-        return changed;
     }
 }
