@@ -10,6 +10,7 @@ import java.util.function.Supplier;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.evenwash.controller.config.Configuration.Broker;
 import org.evenwash.controller.port.Unsent;
+import org.evenwash.line.LineTrouble;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.LiveReading;
 import org.evenwash.record.Message;
@@ -191,10 +192,10 @@ public final class BrokerLink implements AutoCloseable {
 
     /** The same trouble is told once, not at every attempt. */
     private void told(Exception e) {
-        String trouble = e.getMessage() + (e.getCause() == null ? "" : ": " + e.getCause());
+        String trouble = LineTrouble.inWords(e);
         if (!trouble.equals(lastTrouble)) {
             LOG.warn(
-                    "No connection to the broker at {}:{} ({}). The bench works on; its records wait.",
+                    "No connection to the broker at {}:{}: {}. The bench works on; its records wait.",
                     broker.host(),
                     broker.port(),
                     trouble);

@@ -5,6 +5,7 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.ThreadLocalRandom;
 import java.util.concurrent.TimeUnit;
 import org.eclipse.paho.mqttv5.common.MqttException;
+import org.evenwash.line.LineTrouble;
 import org.evenwash.logger.wash.BenchLink;
 import org.evenwash.record.BenchCommand;
 import org.evenwash.record.Messages;
@@ -86,7 +87,7 @@ public final class MqttLine implements BenchLink, AutoCloseable {
                 LOG.warn(
                         "cannot reach the broker at {}: {}; trying again in {} ms",
                         config.address(),
-                        e.getMessage(),
+                        LineTrouble.inWords(e),
                         pause_ms);
             } catch (RuntimeException e) {
                 // The client library throws some of its own mistakes; they must not end the line.
