@@ -26,8 +26,8 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "broker-files",
         description = {
-            "Writes passwords, access rules and settings for a Mosquitto broker: a bench writes and reads",
-            "its own topics alone. Write them anew after 'admit-bench' and 'revoke-bench', and let",
+            "Writes passwords, access rules and settings for a Mosquitto broker.",
+            "A bench writes and reads its own topics alone. Write them anew after 'admit-bench' and 'revoke-bench', and let",
             "Mosquitto read them again (systemctl reload mosquitto): it then also cuts off who is no",
             "longer let in."
         },

@@ -57,7 +57,7 @@ final class CaCommand implements Callable<Integer> {
 
         @Override
         public Integer call() {
-            Path folder = folder(data.folder);
+            Path folder = folder(data.own());
             Authority authority = new Authority(folder, Clock.systemUTC());
             authority.create(names.iterator().next());
             for (Server server : Server.values()) {
@@ -96,7 +96,7 @@ final class CaCommand implements Callable<Integer> {
 
         @Override
         public Integer call() {
-            Path folder = folder(data.folder);
+            Path folder = folder(data.own());
             Authority authority = new Authority(folder, Clock.systemUTC());
             if (!authority.exists()) {
                 throw new BadInput(

@@ -9,11 +9,14 @@ import picocli.CommandLine.Option;
 
 /** Where the station keeps its data; shared by all commands that touch it. */
 final class DataOption {
+    private static final String ROOT = "root";
+    private static final String USER = System.getProperty("user.name");
+
     @Option(
             names = "--data",
             paramLabel = "DIR",
             description = "The station's data folder. Default: ${DEFAULT-VALUE}",
-            defaultValue = "evenwash-data")
+            defaultValue = "${env:EVENWASH_DATA:-evenwash-data}")
     Path folder;
 
     @Option(
@@ -26,13 +29,46 @@ final class DataOption {
             })
     String url;
 
+    /** The folder, for a command that makes files in it: a station cannot read those that root makes. */
+    Path own() {
+        if (ROOT.equals(USER)) {
+            ofThisUser();
+        }
+        return folder;
+    }
+
+    /** Else another's folder, closed to this user, would read as one without a database. */
+    private void mayBeUsed() {
+        if (!Files.isWritable(folder)) {
+            ofThisUser();
+        }
+    }
+
+    private void ofThisUser() {
+        if (!Files.isDirectory(folder)) {
+            return;
+        }
+        String owner;
+        try {
+            owner = Files.getOwner(folder).getName();
+        } catch (IOException e) {
+            throw new BadInput("the data folder " + folder + " cannot be looked at: " + e);
+        }
+        if (!owner.equals(USER)) {
+            throw new BadInput(
+                    "the data folder %s belongs to the user %s; run the command as that user: sudo -u %s evenwash-logger ..."
+                            .formatted(folder, owner, owner));
+        }
+    }
+
     /** As {@link #open}, but a folder that has none yet gets one: passwords are set before the start. */
     Database openOrMake() {
         if (url != null) {
             return Database.open(url);
         }
+        mayBeUsed();
         try {
-            Files.createDirectories(folder);
+            Files.createDirectories(own());
         } catch (IOException e) {
             throw new BadInput("the data folder " + folder + " cannot be made: " + e);
         }
@@ -44,6 +80,7 @@ final class DataOption {
         if (url != null) {
             return Database.open(url);
         }
+        mayBeUsed();
         Path file = DataFolder.database(folder);
         if (!Files.exists(file)) {
             throw new BadInput(

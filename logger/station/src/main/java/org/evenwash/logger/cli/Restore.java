@@ -35,7 +35,7 @@ final class Restore implements Callable<Integer> {
                             + " pg_restore --clean --if-exists --dbname=NAME "
                             + file);
         }
-        try (DataFolder folder = DataFolder.take(data.folder)) {
+        try (DataFolder folder = DataFolder.take(data.own())) {
             Optional<Path> before = Backups.restore(file, folder.database());
             spec.commandLine().getOut().println("Restored " + file + " into " + data.folder);
             before.ifPresent(

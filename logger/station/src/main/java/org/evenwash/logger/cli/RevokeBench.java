@@ -15,8 +15,9 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "revoke-bench",
         description = {
-            "Shuts a bench out, such as one that was stolen: its password is void, and a running",
-            "logger's embedded broker cuts its connection within a few seconds. What it sent stays.",
+            "Shuts a bench out, such as one that was stolen.",
+            "Its password is void, and a running logger's embedded broker cuts its connection within a",
+            "few seconds. What it sent stays.",
             "With an outside broker, write its files anew afterwards with 'broker-files'."
         },
         mixinStandardHelpOptions = true)

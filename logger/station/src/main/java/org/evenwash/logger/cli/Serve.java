@@ -190,7 +190,7 @@ final class Serve implements Callable<Integer> {
         Identity identity = broker == null ? reach.broker(data.folder) : null;
         int usual = identity == null ? StationConfig.BROKER_PORT : StationConfig.BROKER_TLS_PORT;
         StationConfig config =
-                StationConfig.inFolder(data.folder)
+                StationConfig.inFolder(data.own())
                         .listening(
                                 reach.brokerHost,
                                 port("--broker-port", brokerPort == null ? usual : brokerPort),

@@ -32,7 +32,7 @@ import picocli.CommandLine.Spec;
 @Command(
         name = "support-bundle",
         description = {
-            "Packs what somebody needs who helps: versions, sizes, reasons of trouble, the service's journal.",
+            "Packs what somebody needs who helps: versions, sizes, reasons of trouble, the services' journal.",
             "No password, and nothing of people, colonies or counts. It is plain text: look inside first."
         },
         mixinStandardHelpOptions = true)
@@ -165,6 +165,8 @@ final class SupportBundle implements Callable<Integer> {
                         "journalctl",
                         "--unit",
                         "evenwash-logger",
+                        "--unit",
+                        "evenwash-controller",
                         "--lines",
                         String.valueOf(JOURNAL_LINES),
                         "--no-pager",

@@ -11,6 +11,7 @@ import java.util.TreeSet;
 import java.util.regex.Pattern;
 import org.junit.jupiter.api.Test;
 import picocli.CommandLine;
+import picocli.CommandLine.Model.UsageMessageSpec;
 
 class ManualTest {
     /** The manual page is written by hand; a command that it forgets, or keeps too long, is found. */
@@ -23,6 +24,28 @@ class ManualTest {
                         .toList();
         assertThat(inManual)
                 .containsExactlyInAnyOrderElementsOf(Main.commandLine().getSubcommands().keySet());
+    }
+
+    /** What the list of commands shows of each is the first line of what is said of it, so that line is a sentence. */
+    @Test
+    void everyCommandIsDescribedAsInTheProgram() throws IOException {
+        List<String> manual = Files.readAllLines(Path.of("src/deb/evenwash-logger.1"));
+        Main.commandLine()
+                .getSubcommands()
+                .forEach(
+                        (name, command) -> {
+                            if (name.equals("help") || name.equals("generate-completion")) {
+                                return; // The library's own, described by it.
+                            }
+                            UsageMessageSpec said = command.getCommandSpec().usageMessage();
+                            String first =
+                                    said.header().length > 0
+                                            ? said.header()[0]
+                                            : said.description()[0];
+                            assertThat(first).as(name).endsWith(".");
+                            assertThat(manual.get(manual.indexOf(".It Cm " + name) + 1))
+                                    .isEqualToIgnoringCase(first.substring(0, first.length() - 1));
+                        });
     }
 
     @Test
