@@ -7,6 +7,7 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
@@ -24,7 +25,7 @@ import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /**
- * 50 simulated benches before one logger as it ships, a fault every minute: an hour with {@code mvn
+ * 50 simulated benches before one logger as its package starts it, a fault every minute: an hour with {@code mvn
  * -Psoak verify}, five minutes otherwise. Memory and file handles of the logger stay flat, and at the
  * end every cycle is in the database once.
  */
@@ -44,6 +45,7 @@ class SoakIT {
     private static final double MOST_HANDLE_GROWTH = 10;
 
     @TempDir Path folder;
+    private Path script;
     private Program logger;
     private Proxy line;
 
@@ -51,6 +53,7 @@ class SoakIT {
     void hoursOfWashing_leaveMemoryAndHandlesFlat_andLoseNothing() throws Exception {
         Path data = folder.resolve("logger");
         int port = Yard.freePort();
+        script = Shipped.LOGGER.install(Files.createDirectory(folder.resolve("installed")));
         try (Proxy network = new Proxy(port);
                 SoakYard yard = new SoakYard(folder, data, BENCHES, network.port(), SPEED)) {
             line = network;
@@ -76,7 +79,8 @@ class SoakIT {
 
     private void start(Path data, int port) {
         logger =
-                Shipped.LOGGER.start(
+                Installed.run(
+                        script,
                         "serve",
                         "--data",
                         data.toString(),
