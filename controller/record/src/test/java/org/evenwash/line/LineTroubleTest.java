@@ -64,7 +64,10 @@ class LineTroubleTest {
     /** RFC 6761, section 6.4: no name under "invalid" is ever known. */
     @Test
     void nameIsNotKnown() throws Exception {
-        assertThat(metAt(new InetSocketAddress("yard.invalid", 1883), BrokerSockets.plain()))
+        assertThat(
+                        metAt(
+                                InetSocketAddress.createUnresolved("yard.invalid", 1883),
+                                BrokerSockets.plain()))
                 .startsWith("no machine of that name is known")
                 .contains("yard.invalid");
     }
