@@ -71,9 +71,7 @@ public record Check(Point point, Outcome outcome, String asked, String evidence,
         if (range.holdsNone(quantity.lower(), quantity.upper())) {
             return miss(severity);
         }
-        return range.holdsAll(quantity.lower(), quantity.upper()) && !quantity.intended()
-                ? Outcome.PASS
-                : Outcome.CAUTION;
+        return range.holdsAll(quantity.lower(), quantity.upper()) ? Outcome.PASS : Outcome.CAUTION;
     }
 
     private static Outcome miss(Rule.Severity severity) {

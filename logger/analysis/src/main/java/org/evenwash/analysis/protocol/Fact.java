@@ -11,10 +11,8 @@ public sealed interface Fact {
      *
      * @param lower at most {@code value}
      * @param upper at least {@code value}
-     * @param intended planned but not observed: it can be no better than a caution
      */
-    record Quantity(double value, double lower, double upper, boolean intended, String how)
-            implements Fact {
+    record Quantity(double value, double lower, double upper, String how) implements Fact {
         public Quantity {
             if (!(Double.isFinite(lower)
                     && Double.isFinite(upper)
@@ -26,7 +24,7 @@ public sealed interface Fact {
         }
 
         static Quantity exactly(double value, String how) {
-            return new Quantity(value, value, value, false, how);
+            return new Quantity(value, value, value, how);
         }
     }
 

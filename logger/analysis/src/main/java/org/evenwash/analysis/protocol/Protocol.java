@@ -30,11 +30,6 @@ public record Protocol(String id, String name, String edition, List<Rule> rules)
         return rules.stream().filter(rule -> rule.point() == point).findFirst();
     }
 
-    /** Points on which this protocol has nothing to say. */
-    public List<Point> silentOn() {
-        return List.of(Point.values()).stream().filter(point -> rule(point).isEmpty()).toList();
-    }
-
     /**
      * A keeper's own protocol on top of this one: each of its points replaces the point here or is
      * added; the others stay with their own sources.

@@ -44,24 +44,12 @@ public final class WashFacts {
          * Bees estimated, not counted.
          *
          * @param lower 95 % limit of the estimate; equal to {@code bees} if nobody knows it
-         * @param how "fill line", "mass", "half cup"
+         * @param how "fill line", "mass"
          */
         public Builder beesEstimated(double bees, double lower, double upper, String how) {
             facts.put(Point.BEES_COUNTED, new Fact.Answer(false, "estimated by " + how));
-            facts.put(
-                    Point.BEES,
-                    new Fact.Quantity(bees, lower, upper, false, "estimated by " + how));
+            facts.put(Point.BEES, new Fact.Quantity(bees, lower, upper, "estimated by " + how));
             return this;
-        }
-
-        /** Bees by a volume measure nobody calibrated: the range of the published rules. */
-        public Builder beesByVolume(double volume_mL) {
-            BeeMeasure.Bees bees = BeeMeasure.published(volume_mL);
-            return beesEstimated(
-                    (bees.fewest() + bees.most()) / 2,
-                    bees.fewest(),
-                    bees.most(),
-                    Numbers.plain(volume_mL) + " mL, not calibrated");
         }
 
         public Builder origin(Point.Origin origin) {
@@ -109,7 +97,6 @@ public final class WashFacts {
                             (weakest_pctVol + strongest_pctVol) / 2,
                             weakest_pctVol,
                             strongest_pctVol,
-                            false,
                             how));
             return this;
         }
@@ -125,19 +112,6 @@ public final class WashFacts {
         /** Washes that this spirit had seen before this one. */
         public Builder spiritUses(int washesBefore) {
             return number(Point.SPIRIT_USES, atLeast(washesBefore, 0, Point.SPIRIT_USES), "");
-        }
-
-        /** Agitation as a recipe or a habit asked for it, with nothing to show that it happened. */
-        public Builder agitationPlanned_s(double planned_s) {
-            facts.put(
-                    Point.AGITATION_S,
-                    new Fact.Quantity(
-                            atLeast(planned_s, 0, Point.AGITATION_S),
-                            planned_s,
-                            planned_s,
-                            true,
-                            "planned, not recorded"));
-            return this;
         }
 
         /** Agitation timed by hand. */
@@ -233,18 +207,10 @@ public final class WashFacts {
             return number(Point.MEASURE_AGE_DAYS, atLeast(ageDays, 0, Point.MEASURE_AGE_DAYS), "");
         }
 
-        public Builder measureNotCalibrated() {
-            return answer(Point.MEASURE_CALIBRATED, false, "");
-        }
-
         public Builder recoveryDetermined(int ageDays) {
             answer(Point.RECOVERY_DETERMINED, true, ageDays + " days ago");
             return number(
                     Point.RECOVERY_AGE_DAYS, atLeast(ageDays, 0, Point.RECOVERY_AGE_DAYS), "");
-        }
-
-        public Builder recoveryNotDetermined() {
-            return answer(Point.RECOVERY_DETERMINED, false, "");
         }
 
         private Builder number(Point point, double value, String how) {
