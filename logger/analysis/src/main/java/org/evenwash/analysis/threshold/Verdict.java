@@ -9,10 +9,8 @@ import org.evenwash.analysis.Result;
 /**
  * A wash against a chosen threshold: the whole 95 % interval above it, below it, or neither. There
  * is no verdict without a threshold, so the makers take and give an {@link Optional}.
- *
- * @param corrected whether the compared interval was corrected for recovery, unlike the threshold
  */
-public record Verdict(Call call, Threshold threshold, boolean corrected, String words) {
+public record Verdict(Call call, Threshold threshold, String words) {
 
     /** Each with its shape, so that it never hangs on a colour. */
     public enum Call {
@@ -40,35 +38,24 @@ public record Verdict(Call call, Threshold threshold, boolean corrected, String 
 
     /** @param per100Bees the uncorrected wash count: like with like */
     public static Optional<Verdict> of(Optional<Threshold> chosen, Result per100Bees) {
-        return chosen.map(threshold -> against(threshold, per100Bees, false));
+        return chosen.map(threshold -> against(threshold, per100Bees));
     }
 
-    /**
-     * Where only an interval corrected for recovery is at hand. Guideline thresholds are not
-     * corrected, so this leans towards "above", and the verdict says so.
-     */
-    public static Optional<Verdict> ofCorrected(
-            Optional<Threshold> chosen, Result correctedPer100Bees) {
-        return chosen.map(threshold -> against(threshold, correctedPer100Bees, true));
-    }
-
-    private static Verdict against(Threshold threshold, Result result, boolean corrected) {
+    private static Verdict against(Threshold threshold, Result result) {
         OptionalDouble limit = threshold.per100Bees();
         if (limit.isEmpty()) {
             return new Verdict(
                     Call.NOT_ASSESSED,
                     threshold,
-                    corrected,
                     "The threshold is in "
                             + threshold.unit().words()
                             + "; a wash cannot be compared with it.");
         }
         if (result instanceof Result.NotEnoughData none) {
-            return new Verdict(
-                    Call.NOT_ASSESSED, threshold, corrected, "Not enough data: " + none.needs());
+            return new Verdict(Call.NOT_ASSESSED, threshold, "Not enough data: " + none.needs());
         }
         Call call = call(result, limit.getAsDouble());
-        return new Verdict(call, threshold, corrected, words(call, threshold, corrected));
+        return new Verdict(call, threshold, words(call, threshold));
     }
 
     private static Call call(Result result, double limit) {
@@ -87,7 +74,7 @@ public record Verdict(Call call, Threshold threshold, boolean corrected, String 
         return upper < limit ? Call.BELOW : Call.UNDECIDED;
     }
 
-    private static String words(Call call, Threshold threshold, boolean corrected) {
+    private static String words(Call call, Threshold threshold) {
         String limit =
                 new BigDecimal(threshold.value())
                                 .setScale(2, RoundingMode.HALF_EVEN)
@@ -95,17 +82,11 @@ public record Verdict(Call call, Threshold threshold, boolean corrected, String 
                                 .toPlainString()
                         + " "
                         + threshold.unit().words();
-        String sentence =
-                switch (call) {
-                    case ABOVE -> "Above " + limit + ": the whole interval lies over it.";
-                    case BELOW -> "Below " + limit + ": the whole interval lies under it.";
-                    case UNDECIDED -> "Undecided: the interval reaches across " + limit + ".";
-                    case NOT_ASSESSED -> throw new IllegalStateException("worded by the caller");
-                };
-        return corrected
-                ? sentence
-                        + " The count was corrected for recovery and the threshold is not, so this"
-                        + " leans towards \"above\"."
-                : sentence;
+        return switch (call) {
+            case ABOVE -> "Above " + limit + ": the whole interval lies over it.";
+            case BELOW -> "Below " + limit + ": the whole interval lies under it.";
+            case UNDECIDED -> "Undecided: the interval reaches across " + limit + ".";
+            case NOT_ASSESSED -> throw new IllegalStateException("worded by the caller");
+        };
     }
 }

@@ -64,17 +64,6 @@ class VerdictTest {
     }
 
     @Test
-    void aCorrectedCountSaysThatItIsUnlikeTheThreshold() {
-        Verdict verdict =
-                Verdict.ofCorrected(threshold(3, Unit.PER_100_BEES), new Result.Estimate(4, 2, 6))
-                        .orElseThrow();
-        assertThat(verdict.corrected()).isTrue();
-        assertThat(verdict.words())
-                .startsWith("Undecided: the interval reaches across 3 mites per 100 bees.")
-                .contains("corrected for recovery and the threshold is not");
-    }
-
-    @Test
     void everyCallHasAWordAndAShape() {
         assertThat(Verdict.Call.values())
                 .extracting(c -> c.shape() + " " + c.word())
