@@ -138,7 +138,6 @@ class ClosedFormFuzzTest {
         return text(Recovery.exhaustive(pairs), Quantity.RECOVERY)
                 + text(Recovery.exhaustiveForVerdict(pairs), Quantity.RECOVERY)
                 + text(Recovery.equalEffort(pairs), Quantity.RECOVERY)
-                + text(Recovery.equalEffortForVerdict(pairs), Quantity.RECOVERY)
                 + text(
                         Recovery.withSecondWashOf(1 - random.nextDouble(), pairs),
                         Quantity.RECOVERY);

@@ -294,10 +294,7 @@ class FitFuzzTest {
             bees[i] = 1 + count(random, 2);
         }
         for (ChartReading chart :
-                List.of(
-                        ChartReading.ofRates(mites, bees),
-                        ChartReading.ofCounts(mites),
-                        ChartReading.ofIndividuals(mites))) {
+                List.of(ChartReading.ofRates(mites, bees), ChartReading.ofIndividuals(mites))) {
             assertThat(chart.points()).hasSize(rows);
             for (ChartReading.Point point : chart.points()) {
                 finite(point.value());

@@ -3,7 +3,6 @@ package org.evenwash.analysis.infestation;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.function.Function;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.Result.Bound;
 import org.evenwash.analysis.Result.Estimate;
@@ -90,15 +89,6 @@ public final class Infestation {
 
     /** The share of bees that carry a mite, in per cent, with exact limits for claims. */
     public static Result infestedBees(int infested, int bees) {
-        return infestedBees(infested, bees, Proportion::exact);
-    }
-
-    /** As {@link #infestedBees}, with Wilson's narrower limits, for display only. */
-    public static Result infestedBeesForDisplay(int infested, int bees) {
-        return infestedBees(infested, bees, Proportion::wilson);
-    }
-
-    private static Result infestedBees(int infested, int bees, Function<Proportion, Limits> kind) {
         if (bees <= 0) {
             return beesMissing(bees);
         }
@@ -111,7 +101,7 @@ public final class Infestation {
                             + "; mites are not infested bees)");
         }
         Proportion share = Proportion.of(infested, bees);
-        Limits percent = kind.apply(share).map(limit -> 100 * limit);
+        Limits percent = share.exact().map(limit -> 100 * limit);
         return answer(infested, 100 * share.value(), percent.lower(), percent.upper(), List.of());
     }
 

@@ -1,7 +1,6 @@
 package org.evenwash.analysis.operators;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -107,13 +106,6 @@ public record ChartReading(
                                 "Provisional limits, no verdict: "
                                         + needs(READY_FROM, values.length)
                                         + "."));
-    }
-
-    /** Counts from equal samples. */
-    public static ChartReading ofCounts(double[] counts) {
-        double[] hundred = new double[counts.length];
-        Arrays.fill(hundred, 100);
-        return ofRates(counts, hundred);
     }
 
     /** Any values in order of time. */

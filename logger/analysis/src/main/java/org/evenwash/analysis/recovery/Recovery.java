@@ -35,7 +35,18 @@ public final class Recovery {
 
     /** As {@link #exhaustive}, but refused below 4 washes with mites or 30 mites in all. */
     public static Result exhaustiveForVerdict(List<WashPair> pairs) {
-        return enough(pairs, exhaustive(pairs));
+        Result shown = exhaustive(pairs);
+        RecountSummary summary = RecountSummary.of(pairs);
+        if (isEnoughForVerdict(summary)) {
+            return shown;
+        }
+        return new NotEnoughData(
+                "at least 4 washes with mites and 30 mites in both washes together (now "
+                        + summary.washes()
+                        + " and "
+                        + summary.mites()
+                        + ")",
+                shown.remarks());
     }
 
     /**
@@ -81,11 +92,6 @@ public final class Recovery {
             return new Bound(Side.AT_MOST, 100 * limits.upper(), remarks);
         }
         return answer(TwoPass.recovery(summary.p()), limits, remarks);
-    }
-
-    /** As {@link #equalEffort}, but refused below 4 washes with mites or 30 mites in all. */
-    public static Result equalEffortForVerdict(List<WashPair> pairs) {
-        return enough(pairs, equalEffort(pairs));
     }
 
     /** From three washes of equal effort; large-sample limits, so 30 mites are needed. */
@@ -179,20 +185,6 @@ public final class Recovery {
             remarks.add("Every second wash found nothing.");
         }
         return remarks;
-    }
-
-    private static Result enough(List<WashPair> pairs, Result shown) {
-        RecountSummary summary = RecountSummary.of(pairs);
-        if (isEnoughForVerdict(summary)) {
-            return shown;
-        }
-        return new NotEnoughData(
-                "at least 4 washes with mites and 30 mites in both washes together (now "
-                        + summary.washes()
-                        + " and "
-                        + summary.mites()
-                        + ")",
-                shown.remarks());
     }
 
     private static NotEnoughData noMites() {

@@ -75,20 +75,6 @@ public record FlashPoint(double model_C, OptionalDouble table_C, double cautious
         return Optional.of(new FlashPoint(model_C, table_C, cautious_C));
     }
 
-    /**
-     * Whether the vapour can be lit at a temperature, or nearly so.
-     *
-     * @param margin_K how far below the cautious flash point a warning starts; at least 0
-     */
-    public boolean reachedAt(double celsius, double margin_K) {
-        return celsius >= cautious_C - margin_K;
-    }
-
-    /** For a label that names no strength: as if it were neat. */
-    public static FlashPoint ofUnknownStrength(Spirit spirit) {
-        return of(new Strength(spirit, 1)).orElseThrow();
-    }
-
     private static double margin_C(Spirit spirit) {
         return switch (spirit) {
             case ETHANOL -> MARGIN_WITH_TABLE_C;

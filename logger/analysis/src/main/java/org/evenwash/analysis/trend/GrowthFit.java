@@ -52,12 +52,6 @@ public record GrowthFit(
         return slopeLimits.map(slope -> 100 * Math.expm1(slope));
     }
 
-    /** Wald limits of the growth, for comparison only. */
-    public Limits growthWald() {
-        double half = factor * Math.sqrt(scale() * v11);
-        return new Limits(100 * Math.expm1(b1 - half), 100 * Math.expm1(b1 + half));
-    }
-
     /** Weeks to double; negative: minus the weeks to halve; infinite if exactly level. */
     public double doublingWeeks() {
         return Math.log(2) / b1;

@@ -124,10 +124,8 @@ class InfestationTest {
     }
 
     @Test
-    void limitsForDisplay_areWilsons() {
-        var claim = (Estimate) Infestation.infestedBees(15, 148);
-        var shown = (Estimate) Infestation.infestedBeesForDisplay(15, 148);
-        assertThat(claim.upper()).isCloseTo(16.17, within(0.01));
-        assertThat(shown.upper()).isCloseTo(16.05, within(0.01));
+    void infestedBees_haveExactLimitsInPerCent() {
+        var share = (Estimate) Infestation.infestedBees(15, 148);
+        assertThat(share.upper()).isCloseTo(16.17, within(0.01));
     }
 }

@@ -85,7 +85,9 @@ class PublishedOperatorsTest {
         assertThat(chart.upper3()).isEqualTo(28);
         assertThat(wafers[23]).isGreaterThan(chart.upper3());
         assertThat(wafers[2]).isEqualTo(chart.upper3());
-        ChartReading reading = ChartReading.ofCounts(wafers);
+        double[] hundred = new double[wafers.length];
+        Arrays.fill(hundred, 100);
+        ChartReading reading = ChartReading.ofRates(wafers, hundred);
         assertThat(reading.stage()).isEqualTo(ChartReading.Stage.READY);
     }
 

@@ -39,7 +39,6 @@ class RecoveryTest {
         var pairs = List.of(new WashPair(40, 4));
         assertThat(Recovery.exhaustive(pairs).remarks()).contains(Recovery.VARIATION_UNKNOWN);
         assertThat(Recovery.exhaustiveForVerdict(pairs)).isInstanceOf(NotEnoughData.class);
-        assertThat(Recovery.equalEffortForVerdict(pairs)).isInstanceOf(NotEnoughData.class);
     }
 
     @Test

@@ -309,8 +309,10 @@ final class FitKinds {
         got.put("growth_pct_week", fit.growth());
         got.put("growth_lo", fit.growthLimits().lower());
         got.put("growth_hi", fit.growthLimits().upper());
-        got.put("wald_lo", fit.growthWald().lower());
-        got.put("wald_hi", fit.growthWald().upper());
+        // Wald limits are shown to nobody; here they hold variance, dispersion and factor together.
+        double half = fit.factor() * Math.sqrt(Math.max(1, fit.phi().orElse(1)) * fit.v11());
+        got.put("wald_lo", 100 * Math.expm1(fit.b1() - half));
+        got.put("wald_hi", 100 * Math.expm1(fit.b1() + half));
         got.put("doubling_weeks", fit.doublingWeeks());
         got.put("cross_week", fit.crossing(threshold));
         got.put("cross_lo", crossing.<Object>map(Limits::lower).orElse("unbounded"));
