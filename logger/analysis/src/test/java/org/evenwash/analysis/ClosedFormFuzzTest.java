@@ -113,7 +113,6 @@ class ClosedFormFuzzTest {
         var random = new Random(seed);
         double[] counts = several(random);
         return text(BeeCount.atFillLine(counts), Quantity.BEES)
-                + text(BeeCount.atFillLineForVerdict(counts), Quantity.BEES)
                 + BeeCount.sampleAtFillLine(counts)
                         .map(bees -> infested(random, bees))
                         .orElse("too few");
@@ -128,8 +127,7 @@ class ClosedFormFuzzTest {
             counts[i] = proportional ? Math.min(9e6, 8 * grams[i]) : bees(random);
         }
         double mass = bees(random);
-        return text(BeeCount.byMass(grams, counts, mass), Quantity.BEES)
-                + text(BeeCount.byMassForVerdict(grams, counts, mass), Quantity.BEES);
+        return text(BeeCount.byMass(grams, counts, mass), Quantity.BEES);
     }
 
     private static String recovery(int seed) {

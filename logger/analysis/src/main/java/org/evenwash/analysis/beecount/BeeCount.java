@@ -11,20 +11,26 @@ import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.analysis.numeric.Limits;
 
-/** Bees in a new sample with a 95 % prediction interval, from a calibration by fill line or mass. */
+/**
+ * Bees in a new sample with a 95 % prediction interval, from a calibration by fill line or mass.
+ *
+ * <p>Below 5 calibration samples the answer stands and says that it is provisional, and so does every
+ * infestation that rests on it: its interval holds from 3 samples on, by Student's t. Refused, people
+ * would type the number of bees in and lose the interval.
+ */
 public final class BeeCount {
 
     static final String TWO_SAMPLES =
             "Two calibration samples give a value but no usable interval; count at least three.";
     static final String PROVISIONAL =
-            "Provisional: a verdict needs at least 5 bee-count calibration samples; 8 to 10 are"
-                    + " better.";
+            "Provisional: the number of bees rests on fewer than 5 counted calibration samples; 8 to 10"
+                    + " are better.";
 
     /** Equal counts, or a perfect ratio, still leave the next sample uncertain by about a bee. */
     private static final double LEAST_SD = 1;
 
     private static final int FOR_INTERVAL = 3;
-    private static final int FOR_VERDICT = 5;
+    private static final int NOT_PROVISIONAL = 5;
     private static final int FOR_INTERCEPT = 6;
 
     private BeeCount() {}
@@ -38,13 +44,6 @@ public final class BeeCount {
         return answer(line.samples(), line.mean(), line.limits(), List.of());
     }
 
-    /** As {@link #atFillLine}, but refused below 5 samples. */
-    public static Result atFillLineForVerdict(double... counted) {
-        return counted.length < FOR_VERDICT
-                ? tooFew(counted.length, FOR_VERDICT)
-                : atFillLine(counted);
-    }
-
     /** By mass, from samples that were weighed and counted. */
     public static Result byMass(double[] grams, double[] counted, double newGrams) {
         if (grams.length < 2) {
@@ -53,13 +52,6 @@ public final class BeeCount {
         MassRatio ratio = MassRatio.of(grams, counted, newGrams, LEAST_SD);
         return answer(
                 ratio.samples(), ratio.bees(), ratio.limits(), cautions(grams, counted, newGrams));
-    }
-
-    /** As {@link #byMass}, but refused below 5 samples. */
-    public static Result byMassForVerdict(double[] grams, double[] counted, double newGrams) {
-        return grams.length < FOR_VERDICT
-                ? tooFew(grams.length, FOR_VERDICT)
-                : byMass(grams, counted, newGrams);
     }
 
     /** The bees of a new sample at the fill line, for an infestation; none below 3 samples. */
@@ -95,7 +87,7 @@ public final class BeeCount {
     }
 
     private static List<String> provisional(int samples) {
-        return samples < FOR_VERDICT ? List.of(PROVISIONAL) : List.of();
+        return samples < NOT_PROVISIONAL ? List.of(PROVISIONAL) : List.of();
     }
 
     private static List<String> cautions(double[] grams, double[] counted, double newGrams) {

@@ -31,15 +31,14 @@ class BeeCountTest {
     }
 
     @Test
-    void fourSamples_areShownButNotForAVerdict() {
+    void fewerThanFiveSamples_areProvisional() {
         assertThat(BeeCount.atFillLine(290, 310, 300, 295).remarks())
                 .contains(BeeCount.PROVISIONAL);
         assertThat(BeeCount.sampleAtFillLine(290, 310, 300, 295).orElseThrow().remarks())
                 .contains(BeeCount.PROVISIONAL);
-        assertThat(BeeCount.atFillLineForVerdict(290, 310, 300, 295))
-                .isInstanceOf(NotEnoughData.class);
-        assertThat(BeeCount.atFillLineForVerdict(290, 310, 300, 295, 301))
-                .isInstanceOf(Estimate.class);
+        assertThat(BeeCount.atFillLine(290, 310, 300, 295, 301).remarks()).isEmpty();
+        assertThat(BeeCount.sampleAtFillLine(290, 310, 300, 295, 301).orElseThrow().remarks())
+                .isEmpty();
     }
 
     @Test

@@ -43,7 +43,8 @@ final class Readings {
                         Tone.PLAIN));
         settle.ifPresent(
                 words -> blocks.add(new Paragraph(wording.say("wash.settle", words), Tone.PLAIN)));
-        result.remarks().forEach(one -> blocks.add(new Paragraph(one, Tone.MUTED)));
+        result.remarks()
+                .forEach(one -> blocks.add(new Paragraph(wording.decimals(one), Tone.MUTED)));
         return blocks;
     }
 

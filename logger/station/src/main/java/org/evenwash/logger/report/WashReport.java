@@ -95,7 +95,9 @@ final class WashReport {
                                 + wording.say("use.age", sheet.calibrations().recoveryAge_days())
                                 + ".",
                         Tone.PLAIN));
-        corrected.remarks().forEach(one -> blocks.add(new Paragraph(one, Tone.MUTED)));
+        corrected
+                .remarks()
+                .forEach(one -> blocks.add(new Paragraph(wording.decimals(one), Tone.MUTED)));
     }
 
     private void counts() {

@@ -59,6 +59,17 @@ public final class BeeEstimates {
         return sample.map(one -> new Estimate(calibration.id(), one));
     }
 
+    /**
+     * Cautions about bees that were estimated by a calibration: few counted jars, a mass beyond them.
+     *
+     * @param mass_g of the bees, null where it is not known
+     */
+    static List<String> cautions(Calibration calibration, Double mass_g) {
+        return calibration.kind() == CalibrationKind.MASS && mass_g == null
+                ? List.of()
+                : estimate(calibration, mass_g).map(one -> one.bees().remarks()).orElse(List.of());
+    }
+
     /** Notes by which calibration the bees of a wash were estimated. */
     public void note(UUID washId, UUID calibrationId) {
         desk.once(

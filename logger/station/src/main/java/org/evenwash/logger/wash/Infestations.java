@@ -29,6 +29,16 @@ public final class Infestations {
      * @param beesLogSd standard deviation of ln(bees) of an estimate, null if unknown
      */
     public static Result of(Integer mites, Double bees, BeeMeasure measure, Double beesLogSd) {
+        return of(mites, bees, measure, beesLogSd, List.of());
+    }
+
+    /** @param cautions about the estimate of the bees, which the infestation repeats */
+    static Result of(
+            Integer mites,
+            Double bees,
+            BeeMeasure measure,
+            Double beesLogSd,
+            List<String> cautions) {
         List<String> needs = new ArrayList<>();
         if (mites == null) {
             needs.add("the mites of the first wash");
@@ -40,7 +50,7 @@ public final class Infestations {
             return new NotEnoughData(String.join(" and ", needs));
         }
         if (measure.estimated() && beesLogSd != null) {
-            return Infestation.estimated(mites, new BeesInSample(bees, beesLogSd));
+            return Infestation.estimated(mites, new BeesInSample(bees, beesLogSd, cautions));
         }
         Result result = Infestation.counted(mites, bees);
         // A whole number that came from a fill line looks counted; only the measure tells.
@@ -60,13 +70,11 @@ public final class Infestations {
      *
      * @param mites null until counted
      * @param bees null until known
-     * @param beesLogSd null if unknown
      * @param first mites of the calibration's first washes
      * @param second mites of its second washes, in the same order
      * @return null where mites or bees are missing
      */
-    static Result corrected(
-            Integer mites, Double bees, Double beesLogSd, double[] first, double[] second) {
+    static Result corrected(Integer mites, BeesInSample bees, double[] first, double[] second) {
         if (mites == null || bees == null) {
             return null;
         }
@@ -74,10 +82,7 @@ public final class Infestations {
                 IntStream.range(0, first.length)
                         .mapToObj(i -> new WashPair((int) first[i], (int) second[i]))
                         .toList();
-        return Infestation.corrected(
-                mites,
-                new BeesInSample(bees, beesLogSd == null ? 0 : beesLogSd),
-                RecountSummary.of(pairs));
+        return Infestation.corrected(mites, bees, RecountSummary.of(pairs));
     }
 
     private static Result remarked(Result result) {

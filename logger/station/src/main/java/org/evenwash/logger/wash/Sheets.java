@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
+import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.Calibrations;
@@ -50,6 +51,9 @@ public final class Sheets {
         List<PassSheet> passes =
                 Washes.passes(handle, washId).stream().map(pass -> pass(handle, pass)).toList();
         Apiary apiary = Yard.apiary(handle, wash.apiaryId());
+        Calibration bees = measuredBy(handle, wash);
+        List<String> cautions =
+                bees == null ? List.of() : BeeEstimates.cautions(bees, wash.sampleMass_g());
         return new WashSheet(
                 wash,
                 Yard.colony(handle, wash.colonyId()),
@@ -58,8 +62,9 @@ public final class Sheets {
                         ? null
                         : Operators.find(handle, wash.operatorId()).orElseThrow(),
                 passes,
-                Infestations.of(mites(passes), wash.bees(), wash.beeMeasure(), wash.beesLogSd()),
-                calibrations(handle, wash, apiary.zone(), passes, demonstration),
+                Infestations.of(
+                        mites(passes), wash.bees(), wash.beeMeasure(), wash.beesLogSd(), cautions),
+                calibrations(handle, wash, bees, cautions, apiary.zone(), passes, demonstration),
                 null,
                 List.of(),
                 null,
@@ -79,11 +84,21 @@ public final class Sheets {
                 .orElse(null);
     }
 
-    private static WashCalibrations calibrations(
-            Handle handle, Wash wash, ZoneId zone, List<PassSheet> passes, boolean demonstration) {
+    /** The calibration that the bees rest on; null where they were counted or typed in. */
+    private static Calibration measuredBy(Handle handle, Wash wash) {
         // Without a spread the bees were typed in since, and rest on no calibration.
         boolean estimated = wash.beeMeasure().estimated() && wash.beesLogSd() != null;
-        Calibration bees = estimated ? Calibrations.beesOf(handle, wash.id()).orElse(null) : null;
+        return estimated ? Calibrations.beesOf(handle, wash.id()).orElse(null) : null;
+    }
+
+    private static WashCalibrations calibrations(
+            Handle handle,
+            Wash wash,
+            Calibration bees,
+            List<String> cautions,
+            ZoneId zone,
+            List<PassSheet> passes,
+            boolean demonstration) {
         Calibration recovery = recovery(handle, passes, demonstration).orElse(null);
         return new WashCalibrations(
                 bees,
@@ -94,10 +109,16 @@ public final class Sheets {
                         ? null
                         : Infestations.corrected(
                                 mites(passes),
-                                wash.bees(),
-                                wash.beesLogSd(),
+                                bees(wash, cautions),
                                 CalibrationShelf.readings(recovery, "first"),
                                 CalibrationShelf.readings(recovery, "second")));
+    }
+
+    private static BeesInSample bees(Wash wash, List<String> cautions) {
+        return wash.bees() == null
+                ? null
+                : new BeesInSample(
+                        wash.bees(), wash.beesLogSd() == null ? 0 : wash.beesLogSd(), cautions);
     }
 
     /** Only for a first wash run as that recipe asks: what was cut short has another recovery. */

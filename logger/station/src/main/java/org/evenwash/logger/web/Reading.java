@@ -25,6 +25,7 @@ public record Reading(
 
     static Reading of(Result result, Verdict.Call call, String picture, Formats formats) {
         String sentence = formats.decimals(ResultText.of(result, Quantity.INFESTATION));
+        List<String> remarks = result.remarks().stream().map(formats::decimals).toList();
         if (result instanceof Result.Estimate estimate) {
             return new Reading(
                     formats.decimals(ResultText.value(estimate.value(), Quantity.INFESTATION)),
@@ -32,14 +33,14 @@ public record Reading(
                     formats.decimals(ResultText.interval(estimate, Quantity.INFESTATION)),
                     picture,
                     call,
-                    result.remarks());
+                    remarks);
         }
         if (result instanceof Result.Bound bound && bound.side() == Result.Side.AT_MOST) {
             String upper = formats.decimals(ResultText.upper(bound.limit(), Quantity.INFESTATION));
-            return new Reading("0", "≤ " + upper, sentence, picture, call, result.remarks());
+            return new Reading("0", "≤ " + upper, sentence, picture, call, remarks);
         }
         String missing = result instanceof Result.NotEnoughData none ? none.needs() : sentence;
-        return new Reading(null, "", missing, null, call, result.remarks());
+        return new Reading(null, "", missing, null, call, remarks);
     }
 
     /** Nothing where an end is open: the sentence says so in words. */

@@ -17,6 +17,7 @@ import java.util.UUID;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.agitation.AgitationTime;
 import org.evenwash.analysis.agitation.TimedWash;
+import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.analysis.infestation.Infestation;
 import org.evenwash.analysis.protocol.Check;
 import org.evenwash.analysis.speed.SpeedBias;
@@ -327,8 +328,7 @@ class CalibratingTest {
                 .isEqualTo(
                         Infestations.corrected(
                                 6,
-                                300.0,
-                                null,
+                                BeesInSample.counted(300),
                                 new double[] {18, 27, 9, 16, 20, 6},
                                 new double[] {2, 3, 2, 1, 4, 0}));
         assertThat(sheet.checks())

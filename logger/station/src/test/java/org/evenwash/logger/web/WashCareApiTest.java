@@ -82,7 +82,21 @@ class WashCareApiTest {
         // Counted: 9 in 300, Garwood 1936: 4.1154/3 to 17.0848/3.
         assertThat(estimated.get("lower").asDouble()).isLessThan(1.3718);
         assertThat(estimated.get("upper").asDouble()).isGreaterThan(5.6949);
-        assertThat(visitor.get("/washes/" + scene.fresh.id()).body()).contains("95 %: 256–352");
+        assertThat(visitor.get("/washes/" + scene.fresh.id()).body())
+                .contains("95 %: 256–352")
+                .doesNotContain("Provisional");
+    }
+
+    @Test
+    void fewJarsAndAMassBeyondThem_areSaidBesideTheVerdict() {
+        calibrate("MASS", "{\"grams\":[30,36,42],\"bees\":[250,300,350]}");
+        sample("\"beeMeasure\":\"MASS\",\"sampleMass_g\":60");
+        String wash = "/washes/" + scene.fresh.id();
+        visitor.post("/api" + wash + "/counts", "{\"mites\":9}");
+        assertThat(visitor.json("/api" + wash).get("infestation").get("remarks").toString())
+                .contains("fewer than 5 counted calibration samples")
+                .contains("Extrapolated: the calibration supports samples from 21.0 to 54.6 g.");
+        assertThat(visitor.get(wash).body()).contains("Provisional: ", "Extrapolated: ");
     }
 
     @Test
