@@ -20,9 +20,4 @@ public enum Pull {
     int requestFlag() {
         return flag.getVal();
     }
-
-    /** The level an unconnected line settles at; with {@link #NONE} it is anybody's guess and LOW is returned. */
-    public Level restingLevel() {
-        return this == UP ? Level.HIGH : Level.LOW;
-    }
 }

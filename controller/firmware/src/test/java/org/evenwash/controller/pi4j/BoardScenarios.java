@@ -102,7 +102,10 @@ public final class BoardScenarios {
             for (Pin pin : MAP.pins()) {
                 if (pin.signal().kind().isInput()) {
                     Lines.InputLine line = chip.input(pin.gpio(), pin.pull(), "bench");
-                    same(pin.signal().title() + " alone", pin.pull().restingLevel(), line.level());
+                    same(
+                            pin.signal().title() + " alone",
+                            FakeLines.settled(pin.pull()),
+                            line.level());
                     for (Level level : List.of(Level.HIGH, Level.LOW, Level.HIGH)) {
                         wires.hold(pin.gpio(), level);
                         same(pin.signal().title(), level, line.level());

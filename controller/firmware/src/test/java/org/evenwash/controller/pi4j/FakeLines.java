@@ -33,6 +33,11 @@ final class FakeLines implements Lines {
         return lines;
     }
 
+    /** The level of an unconnected line; without a pull it is anybody's guess, and LOW here. */
+    static Level settled(Pull pull) {
+        return pull == Pull.UP ? Level.HIGH : Level.LOW;
+    }
+
     /** A contact and its resistor hold the line at a level. */
     void hold(int gpio, Level level) {
         held.put(gpio, level);
@@ -80,7 +85,7 @@ final class FakeLines implements Lines {
     @Override
     public Level glance(int gpio, Pull pull) {
         claim(gpio, "wiring check");
-        return held.getOrDefault(gpio, pull.restingLevel());
+        return held.getOrDefault(gpio, settled(pull));
     }
 
     @Override
@@ -93,7 +98,7 @@ final class FakeLines implements Lines {
                 if (broken.contains(gpio)) {
                     throw new IllegalStateException("line " + gpio + " cannot be read");
                 }
-                return held.getOrDefault(gpio, pull.restingLevel());
+                return held.getOrDefault(gpio, settled(pull));
             }
 
             @Override

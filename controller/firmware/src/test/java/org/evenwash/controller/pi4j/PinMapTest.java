@@ -18,7 +18,7 @@ class PinMapTest {
     void brokenWire_readsAsTheUnsafeCase() {
         // An unconnected line settles at its pull; that must never look like "all is well".
         for (Pin pin : PinMap.DEFAULT.pins()) {
-            boolean activeWhenCut = pin.isActive(pin.pull().restingLevel());
+            boolean activeWhenCut = pin.isActive(FakeLines.settled(pin.pull()));
             switch (pin.signal()) {
                 case E_STOP, LID, GUARD, DRIVER, JAR_1 ->
                         assertThat(activeWhenCut).as(pin.toString()).isFalse();
