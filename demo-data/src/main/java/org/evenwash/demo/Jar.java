@@ -53,21 +53,6 @@ final class Jar {
         return off;
     }
 
-    /**
-     * Negative binomial as a gamma mixture: colonies of one yard differ far more than chance alone
-     * would have it, so a demo in which they did not would mislead.
-     *
-     * @param mean mites per 100 bees over the yard
-     * @param k clumping; the smaller, the more the colonies differ
-     */
-    static double infestationOfAColony(double mean, int k, SplittableRandom random) {
-        double sum = 0;
-        for (int i = 0; i < k; i++) {
-            sum -= Math.log(1 - random.nextDouble());
-        }
-        return sum * mean / k;
-    }
-
     private static int poisson(double mean, SplittableRandom random) {
         double product = random.nextDouble();
         int count = 0;

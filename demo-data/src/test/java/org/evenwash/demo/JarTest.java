@@ -28,20 +28,4 @@ class JarTest {
         }
         assertThat(off / (double) all).isCloseTo(0.95, within(4 * Math.sqrt(.95 * .05 / all)));
     }
-
-    /** Variance of a gamma with mean m and shape k is m²/k. */
-    @Test
-    void coloniesAreClumped() {
-        int n = 20_000;
-        double sum = 0;
-        double squares = 0;
-        for (int i = 0; i < n; i++) {
-            double rate = Jar.infestationOfAColony(2, 1, random);
-            sum += rate;
-            squares += rate * rate;
-        }
-        double mean = sum / n;
-        assertThat(mean).isCloseTo(2, within(4 * 2 / Math.sqrt(n)));
-        assertThat(squares / n - mean * mean).isCloseTo(4, within(0.5));
-    }
 }
