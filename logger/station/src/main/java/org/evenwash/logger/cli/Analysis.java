@@ -66,7 +66,6 @@ abstract class Analysis implements Callable<Integer> {
         }
         footer.append("\nExamples, in the invented apiary Quillmoor:\n");
         examples().forEach(line -> footer.append("  evenwash-logger ").append(line).append('\n'));
-        footer.append(ExitCode.HELP);
         spec.usageMessage().width(HELP_WIDTH);
         // A per cent sign would be taken for a format.
         spec.usageMessage().footer(footer.toString().replace("%", "%%").split("\n", -1));

@@ -18,10 +18,7 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
 import picocli.CommandLine.UnmatchedArgumentException;
 
-/**
- * The logger's command line. Exit codes: 0 done, 1 the surroundings failed, 2 the input is wrong, 3
- * not enough data for a result, 4 the embedded broker stopped by itself.
- */
+/** The logger's command line. How it can end stands in {@link ExitCode}. */
 @Command(
         name = Main.NAME,
         description = "Keeps washes of honey bee colonies and says what they show.",
@@ -73,6 +70,7 @@ public final class Main {
                     .keySet()
                     .forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
         }
+        ExitCode.describe(root);
         return root.setCaseInsensitiveEnumValuesAllowed(true)
                 .setParameterExceptionHandler(Main::explainOptions)
                 .setExecutionExceptionHandler(Main::explain);

@@ -42,7 +42,7 @@ class ExamplesTest {
         for (Column column : Commands.ANALYSES.get(command).get().columns()) {
             assertThat(help).contains("  " + column.name() + " ");
         }
-        assertThat(help).contains("Usage: evenwash-logger " + command, "3  not enough data");
+        assertThat(help).contains("Usage: evenwash-logger " + command, "  3   not enough data");
     }
 
     private void run(String example) throws IOException {

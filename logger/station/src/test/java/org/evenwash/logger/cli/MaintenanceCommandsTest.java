@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.UUID;
@@ -17,6 +18,7 @@ import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.Operators;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
 
 class MaintenanceCommandsTest {
     @TempDir Path folder;
@@ -131,6 +133,29 @@ class MaintenanceCommandsTest {
         assertThat(Run.of("--version").out()).startsWith("evenwash-logger ");
         assertThat(Run.of("--help").out())
                 .contains("serve", "infestation", "backup", "restore", "set-aside");
+    }
+
+    @Test
+    void everyHelp_saysHowTheCommandCanEnd() {
+        CommandLine root = Main.commandLine();
+        assertThat(root.getUsageMessage()).contains("  3   not enough data", "  4   the embedded");
+        List<CommandLine> commands = new ArrayList<>(root.getSubcommands().values());
+        for (int i = 0; i < commands.size(); i++) {
+            CommandLine command = commands.get(i);
+            commands.addAll(command.getSubcommands().values());
+            String name = command.getCommandSpec().qualifiedName();
+            String help = command.getUsageMessage();
+            assertThat(help)
+                    .as(name)
+                    .contains("Exit codes:", "  0   ", "  1   ", "  2   wrong input");
+            assertThat(help.contains("  3   not enough data"))
+                    .as(name)
+                    .isEqualTo(Commands.ANALYSES.containsKey(command.getCommandName()));
+            assertThat(help.contains("  4   the embedded broker"))
+                    .as(name)
+                    .isEqualTo(command.getCommandName().equals("serve"));
+        }
+        assertThat(commands).hasSizeGreaterThan(30);
     }
 
     @Test
