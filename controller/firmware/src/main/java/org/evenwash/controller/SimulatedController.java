@@ -51,10 +51,6 @@ public final class SimulatedController implements AutoCloseable {
      * @param bare true for a bench that nothing was done to: not proven, not armed, no jar
      */
     public record Play(double speed, long seed, Instant startAt, boolean bare) {
-        public static Play realTime() {
-            return new Play(1, 1, Instant.now(), false);
-        }
-
         public static Play faster(double speed) {
             return new Play(speed, 1, Instant.now(), false);
         }

@@ -230,13 +230,4 @@ public final class SimulatedPlant implements Sensors, Actuators {
     public boolean lidShut() {
         return lidClosed;
     }
-
-    public boolean guardShut() {
-        return guardClosed;
-    }
-
-    /** Bit {@code p-1} is set when position {@code p} holds a jar. */
-    public int jarsIn() {
-        return jars;
-    }
 }
