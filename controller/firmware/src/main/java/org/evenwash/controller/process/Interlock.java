@@ -27,11 +27,11 @@ public record Interlock(
         String why,
         String remedy) {
 
-    /** How the drive goes off. */
+    /** How the drive goes off. Stop categories: hardware-notes/stop-chain.md. */
     public enum Kind {
-        /** At once, without a ramp: stop category 0 in the terms of IEC 60204-1. */
+        /** Drive removed at once, without a ramp; the contactor opens only when it asks for ABORT. */
         SAFETY,
-        /** Down a ramp of bounded time: stop category 1 or 2. */
+        /** Down a ramp of bounded time. */
         PROCESS
     }
 
