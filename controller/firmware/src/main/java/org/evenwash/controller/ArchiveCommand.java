@@ -32,9 +32,12 @@ import picocli.CommandLine.Spec;
         },
         mixinStandardHelpOptions = true)
 final class ArchiveCommand implements Callable<Integer> {
-    /** What the service starts with, as far as the archive depends on it. */
-    private static final List<String> AS_THE_SERVICE =
-            List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1", "-Xmx96m");
+    /**
+     * Of the service's flags. Made with its collector, the archive holds no objects of the heap: a
+     * heap of any size takes it, and with this one the rehearsal has as much room as the service.
+     */
+    static final List<String> AS_THE_SERVICE =
+            List.of("-XX:+UseSerialGC", "-XX:TieredStopAtLevel=1", "-Xmx32m");
 
     /** A rehearsal sees most classes in use; these need a real board. */
     private static final List<String> ONLY_ON_A_BOARD =

@@ -44,7 +44,7 @@ class ArchiveIT {
     private static String java(List<String> flags, String... arguments) throws Exception {
         List<String> command = new ArrayList<>();
         command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-        command.add("-XX:+UseSerialGC");
+        command.addAll(ShippedFlags.read());
         command.addAll(flags);
         command.addAll(List.of("-jar", JAR.toString()));
         command.addAll(List.of(arguments));

@@ -56,6 +56,11 @@ class ServiceUnitTest {
         assertThat(said(command)).doesNotContain("Unrecognized").contains("OpenJDK");
     }
 
+    @Test
+    void archiveIsMade_withFlagsOfTheService() throws Exception {
+        assertThat(ShippedFlags.read()).containsAll(ArchiveCommand.AS_THE_SERVICE);
+    }
+
     private static String said(List<String> command) throws Exception {
         Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
         String text =
