@@ -99,13 +99,14 @@ final class ControlLoop implements Runnable {
     /** One scan; the simulation in virtual time and the real bench share it. */
     void scan(long now_ns) {
         early = false;
+        Panel.Pressed pressed = ports.panel().pressed();
         inputs =
                 new Inputs(
                         now_ns,
                         ports.clock().wallClock_ms(),
                         ports.clock().synchronised(),
-                        ports.panel().command(),
-                        ports.panel().choice(),
+                        pressed.command(),
+                        pressed.choice(),
                         ports.remote().take(machine.cycleId()),
                         ports.sensors().read(now_ns),
                         ports.panel().job(),

@@ -29,7 +29,6 @@ final class LocalPanel implements Panel {
     private final Consumer<Status> shown;
     private boolean released = true;
     private BooleanSupplier paused = () -> false;
-    private Choice choice = Choice.NONE;
 
     /**
      * @param buttons the bench's own buttons; null when it has none
@@ -65,29 +64,23 @@ final class LocalPanel implements Panel {
     }
 
     @Override
-    public Command command() {
-        Command button = buttons == null ? Command.NONE : buttons.command();
-        choice = buttons == null ? Choice.NONE : buttons.choice();
+    public Pressed pressed() {
+        Pressed down = buttons == null ? Pressed.NOTHING : buttons.pressed();
         if (!released) {
             released = true;
-            return button;
+            return down;
         }
         Press press = paused.getAsBoolean() ? null : presses.poll();
         if (press == null) {
-            return button;
+            return down;
         }
         released = false;
         if (press.deed() != null) {
             press.deed().run();
         }
-        choice = press.choice() == Choice.NONE ? choice : press.choice();
-        return button.compareTo(press.command()) >= 0 ? button : press.command();
-    }
-
-    /** Of the same moment as {@link #command}, which the scan asks first. */
-    @Override
-    public Choice choice() {
-        return choice;
+        return new Pressed(
+                Command.strongest(down.command(), press.command()),
+                press.choice() == Choice.NONE ? down.choice() : press.choice());
     }
 
     @Override

@@ -101,11 +101,11 @@ class ControlLoopTest {
         panel.press(Command.RESET);
         panel.press(Command.RESET);
 
-        assertThat(panel.command()).isEqualTo(Command.RESET);
-        assertThat(panel.command()).isEqualTo(Command.NONE);
-        assertThat(panel.command()).isEqualTo(Command.RESET);
-        assertThat(panel.command()).isEqualTo(Command.NONE);
-        assertThat(panel.command()).isEqualTo(Command.NONE);
+        assertThat(panel.pressed().command()).isEqualTo(Command.RESET);
+        assertThat(panel.pressed().command()).isEqualTo(Command.NONE);
+        assertThat(panel.pressed().command()).isEqualTo(Command.RESET);
+        assertThat(panel.pressed().command()).isEqualTo(Command.NONE);
+        assertThat(panel.pressed().command()).isEqualTo(Command.NONE);
     }
 
     @Test

@@ -20,8 +20,6 @@ import org.evenwash.controller.port.Panel;
 import org.evenwash.controller.port.Publisher;
 import org.evenwash.controller.port.Sensors;
 import org.evenwash.controller.process.Bout;
-import org.evenwash.controller.process.Choice;
-import org.evenwash.controller.process.Command;
 import org.evenwash.controller.process.Entry;
 import org.evenwash.controller.process.Job;
 import org.evenwash.controller.process.OutboxState;
@@ -239,13 +237,8 @@ final class TimingProgram {
     /** A panel that nobody touches. */
     private record Unattended(Job job) implements Panel {
         @Override
-        public Command command() {
-            return Command.NONE;
-        }
-
-        @Override
-        public Choice choice() {
-            return Choice.NONE;
+        public Pressed pressed() {
+            return Pressed.NOTHING;
         }
 
         @Override

@@ -110,13 +110,22 @@ final class PanelButtons implements Panel {
         all = buttons.values().toArray(Button[]::new);
     }
 
-    /** Looks at all buttons once; {@link #choice} answers from the same look. STOP goes before HOLD before START. */
+    /** Looks at all buttons once. */
     @Override
-    public Command command() {
+    public Pressed pressed() {
         long now_ns = clock_ns.getAsLong();
         for (Button each : all) {
             each.look(now_ns);
         }
+        Command command = command();
+        Choice choice = choice();
+        return command == Command.NONE && choice == Choice.NONE
+                ? Pressed.NOTHING
+                : new Pressed(command, choice);
+    }
+
+    /** STOP goes before HOLD before START. */
+    private Command command() {
         Button button = buttons.get(Signal.START_BUTTON);
         if (button.pressedNow()) {
             start = meaningOfStart();
@@ -130,8 +139,7 @@ final class PanelButtons implements Panel {
         return button.down ? start : Command.NONE;
     }
 
-    @Override
-    public Choice choice() {
+    private Choice choice() {
         Button button = buttons.get(Signal.ACKNOWLEDGE_BUTTON);
         if (button.pressedNow()) {
             acknowledge = meaningOfAcknowledge();

@@ -7,11 +7,13 @@ import org.evenwash.controller.process.Status;
 
 /** The operator's side of the bench: the only place from which motion can start. */
 public interface Panel {
-    /** The button that is down now; a press too short for a scan is kept for one. */
-    Command command();
+    /** What is down now; a press too short for a scan is kept for one. Asked once in each scan. */
+    Pressed pressed();
 
-    /** The choice that is down now. */
-    Choice choice();
+    /** Command and choice of one and the same look at the buttons. */
+    record Pressed(Command command, Choice choice) {
+        public static final Pressed NOTHING = new Pressed(Command.NONE, Choice.NONE);
+    }
 
     /**
      * What is to be run next: a ticket, or a recipe chosen at the panel. The same object while

@@ -10,7 +10,7 @@ public enum Command {
     STOP,
     ABORT;
 
-    static Command strongest(Command a, Command b) {
+    public static Command strongest(Command a, Command b) {
         return a.compareTo(b) >= 0 ? a : b;
     }
 }

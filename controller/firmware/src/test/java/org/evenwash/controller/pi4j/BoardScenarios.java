@@ -452,8 +452,7 @@ public final class BoardScenarios {
         for (int i = 0; i < spent_ns.length; i++) {
             long begun_ns = System.nanoTime();
             bench.sensors().read(0);
-            bench.buttons().command();
-            bench.buttons().choice();
+            bench.buttons().pressed();
             bench.actuators().write(Outputs.SAFE);
             spent_ns[i] = System.nanoTime() - begun_ns;
         }

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
+import org.evenwash.controller.port.Panel;
 import org.evenwash.controller.process.Choice;
 import org.evenwash.controller.process.Command;
 import org.evenwash.controller.process.Interlock;
@@ -40,7 +41,7 @@ class PanelButtonsTest {
 
     private void looks(int count) {
         for (int i = 0; i < count; i++) {
-            buttons.command();
+            buttons.pressed();
         }
     }
 
@@ -85,16 +86,20 @@ class PanelButtonsTest {
         shown(state, List.of(), List.of());
     }
 
+    private Command command() {
+        return buttons.pressed().command();
+    }
+
     private Choice choice() {
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
-        return buttons.choice();
+        Panel.Pressed pressed = buttons.pressed();
+        assertThat(pressed.command()).isEqualTo(Command.NONE);
+        return pressed.choice();
     }
 
     @Test
     void nothingPressed_isNothing() {
         shown(State.IDLE);
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
-        assertThat(buttons.choice()).isEqualTo(Choice.NONE);
+        assertThat(buttons.pressed()).isEqualTo(Panel.Pressed.NOTHING);
         assertThat(buttons.job()).isEqualTo(Job.NONE);
     }
 
@@ -110,9 +115,9 @@ class PanelButtonsTest {
     private Command pressed(State state) {
         shown(state);
         press(Signal.START_BUTTON);
-        Command command = buttons.command();
+        Command command = command();
         release(Signal.START_BUTTON);
-        buttons.command();
+        buttons.pressed();
         return command;
     }
 
@@ -120,28 +125,28 @@ class PanelButtonsTest {
     void tripThatWantsAReset_isResetBeforeTheCycleGoesOn() {
         shown(State.HELD, List.of(Interlocks.row("MOTOR-HOT")), List.of());
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        assertThat(command()).isEqualTo(Command.RESET);
     }
 
     @Test
     void startKeptDownAfterAnEnd_neverBecomesAStart() {
         shown(State.COMPLETE);
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        assertThat(command()).isEqualTo(Command.RESET);
         shown(State.IDLE); // the reset was done, the finger is still there
-        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        assertThat(command()).isEqualTo(Command.RESET);
         release(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
+        assertThat(command()).isEqualTo(Command.NONE);
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.START);
+        assertThat(command()).isEqualTo(Command.START);
     }
 
     @Test
     void startBeforeAnythingWasShown_isNothing() {
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
+        assertThat(command()).isEqualTo(Command.NONE);
         shown(State.IDLE);
-        assertThat(buttons.command()).as("a jammed button at power-on").isEqualTo(Command.NONE);
+        assertThat(command()).as("a jammed button at power-on").isEqualTo(Command.NONE);
     }
 
     @Test
@@ -149,18 +154,18 @@ class PanelButtonsTest {
         shown(State.IDLE);
         press(Signal.START_BUTTON);
         press(Signal.HOLD_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.HOLD);
+        assertThat(command()).isEqualTo(Command.HOLD);
         press(Signal.STOP_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.STOP);
+        assertThat(command()).isEqualTo(Command.STOP);
     }
 
     @Test
     void wireOfStopCut_stops_andAWireOfStartCutStartsNothing() {
         shown(State.IDLE);
         lines.cut(MAP.pin(Signal.START_BUTTON).orElseThrow().gpio());
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
+        assertThat(command()).isEqualTo(Command.NONE);
         lines.cut(MAP.pin(Signal.STOP_BUTTON).orElseThrow().gpio());
-        assertThat(buttons.command()).isEqualTo(Command.STOP);
+        assertThat(command()).isEqualTo(Command.STOP);
     }
 
     @Test
@@ -200,7 +205,7 @@ class PanelButtonsTest {
     @Test
     void pressShorterThanAScan_isKeptForOne() {
         shown(State.IDLE);
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
+        assertThat(command()).isEqualTo(Command.NONE);
         lines.edge(gpio(Signal.SECOND_WASH_BUTTON), now_ns.get() + 1);
         lines.edge(gpio(Signal.SECOND_WASH_BUTTON), now_ns.get() + 2);
         assertThat(choice()).isEqualTo(Choice.SECOND_WASH);
@@ -212,7 +217,7 @@ class PanelButtonsTest {
     void edgeOfReleasing_isNotAnotherPress() {
         shown(State.STOPPED);
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        assertThat(command()).isEqualTo(Command.RESET);
         shown(State.IDLE);
         hold(Signal.START_BUTTON, false);
         lines.edge(gpio(Signal.START_BUTTON), now_ns.get() + 1);
@@ -223,11 +228,11 @@ class PanelButtonsTest {
     void edgeOfReleasing_handedOverLate_isNotAnotherPress() {
         shown(State.STOPPED);
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        assertThat(command()).isEqualTo(Command.RESET);
         shown(State.IDLE);
         long released_ns = now_ns.get() + 1;
         release(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
+        assertThat(command()).isEqualTo(Command.NONE);
         lines.edge(gpio(Signal.START_BUTTON), released_ns);
         assertNeverAStart();
     }
@@ -236,12 +241,12 @@ class PanelButtonsTest {
     void bouncingContact_isOnePress() {
         shown(State.STOPPED);
         press(Signal.START_BUTTON);
-        assertThat(buttons.command()).isEqualTo(Command.RESET);
+        assertThat(command()).isEqualTo(Command.RESET);
         shown(State.IDLE); // done already: another press would be a START
         hold(Signal.START_BUTTON, false);
-        assertThat(buttons.command()).as("open for a scan").isEqualTo(Command.RESET);
+        assertThat(command()).as("open for a scan").isEqualTo(Command.RESET);
         hold(Signal.START_BUTTON, true);
-        assertThat(buttons.command()).as("closed again").isEqualTo(Command.RESET);
+        assertThat(command()).as("closed again").isEqualTo(Command.RESET);
         hold(Signal.START_BUTTON, false);
         looks(3);
         lines.edge(gpio(Signal.START_BUTTON), now_ns.get() + 1);
@@ -250,8 +255,8 @@ class PanelButtonsTest {
 
     private void assertNeverAStart() {
         for (int i = 0; i < 20; i++) {
-            assertThat(buttons.command()).isNotEqualTo(Command.START);
+            assertThat(command()).isNotEqualTo(Command.START);
         }
-        assertThat(buttons.command()).isEqualTo(Command.NONE);
+        assertThat(command()).isEqualTo(Command.NONE);
     }
 }

@@ -108,7 +108,9 @@ class Pi4jBenchTest {
         assertThat(now.driver()).isEqualTo(Contact.OPEN);
         assertThat(now.contactor()).as("as if welded").isEqualTo(Contact.CLOSED);
         assertThat(now.jarsPresent()).isZero();
-        assertThat(bench.buttons().command()).as("as if STOP were pressed").isEqualTo(Command.STOP);
+        assertThat(bench.buttons().pressed().command())
+                .as("as if STOP were pressed")
+                .isEqualTo(Command.STOP);
     }
 
     @Test
