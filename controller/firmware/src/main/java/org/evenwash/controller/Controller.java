@@ -241,6 +241,11 @@ final class Controller implements AutoCloseable {
         return reporter.latest();
     }
 
+    /** No scan will be made any more. */
+    boolean ended() {
+        return loop.ended();
+    }
+
     /** Waits until the scan has ended; true when it ended because it was asked to. */
     boolean awaitEnd() throws InterruptedException {
         scan.join();

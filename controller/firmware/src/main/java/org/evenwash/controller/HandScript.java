@@ -73,7 +73,7 @@ final class HandScript {
                 return;
             }
             out.println("> " + String.join(" ", words));
-        } catch (IllegalArgumentException e) {
+        } catch (IllegalArgumentException | IllegalStateException e) {
             out.println("? " + String.join(" ", words) + ": " + e.getMessage());
         }
     }

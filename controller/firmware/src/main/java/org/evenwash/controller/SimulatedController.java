@@ -7,6 +7,7 @@ import java.util.UUID;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.concurrent.locks.LockSupport;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
 import org.evenwash.controller.config.Configuration;
@@ -26,7 +27,7 @@ import org.evenwash.record.BenchState.LoadedTicket;
 /**
  * The shipped controller on a simulated bench, for demonstrations and tests: same loop, machine,
  * outbox and broker link, and records marked as simulated. The methods are hands at that bench;
- * what they do happens in order, one act a scan.
+ * what they do happens in order, one act a scan. Where too many wait already, they wait too.
  *
  * <p>It comes up as a bench in use: stop chain proven yesterday, motor supply armed, a jar in every
  * position, cautions not yet acknowledged.
@@ -34,6 +35,8 @@ import org.evenwash.record.BenchState.LoadedTicket;
 public final class SimulatedController implements AutoCloseable {
     /** Longer than the machine needs to believe that a jar is out or in. */
     private static final Duration A_MOMENT = Duration.ofMillis(600);
+
+    private static final long LOOK_AGAIN_NS = TimeUnit.MILLISECONDS.toNanos(5);
 
     private final SimulatedPlant plant;
     private final SimulatedTime time;
@@ -115,13 +118,11 @@ public final class SimulatedController implements AutoCloseable {
     }
 
     public SimulatedController press(Command button) {
-        controller.panel().press(button);
-        return this;
+        return queued(panel -> panel.press(button));
     }
 
     public SimulatedController choose(Choice choice) {
-        controller.panel().choose(choice);
-        return this;
+        return queued(panel -> panel.choose(choice));
     }
 
     /** Picks the recipe that runs when no ticket is loaded. */
@@ -132,8 +133,7 @@ public final class SimulatedController implements AutoCloseable {
 
     /** Lets the bench's time pass before the next act. */
     public SimulatedController pause(Duration length) {
-        controller.panel().pause(length, time);
-        return this;
+        return queued(panel -> panel.pause(length, time));
     }
 
     /** From now on the bench's time passes {@code speed} times as fast as real time. */
@@ -150,8 +150,27 @@ public final class SimulatedController implements AutoCloseable {
 
     /** Does something to the simulated bench, on the scan's thread. */
     public SimulatedController act(Consumer<SimulatedPlant> deed) {
-        controller.panel().act(() -> deed.accept(plant));
+        return queued(panel -> panel.act(() -> deed.accept(plant)));
+    }
+
+    private SimulatedController queued(Predicate<LocalPanel> act) {
+        queued(act, Long.MAX_VALUE);
         return this;
+    }
+
+    /** Waits while too many acts wait already, so that none is lost; false when that took longer. */
+    private boolean queued(Predicate<LocalPanel> act, long atMost_ns) {
+        long start_ns = System.nanoTime();
+        while (!act.test(controller.panel())) {
+            if (controller.ended() || Thread.currentThread().isInterrupted()) {
+                throw new IllegalStateException("the bench has ended and takes no more acts");
+            }
+            if (System.nanoTime() - start_ns > atMost_ns) {
+                return false;
+            }
+            LockSupport.parkNanos(LOOK_AGAIN_NS);
+        }
+        return true;
     }
 
     public SimulatedController openLid() {
@@ -233,10 +252,13 @@ public final class SimulatedController implements AutoCloseable {
 
     /** Waits in real time until all acts so far are done; false when it took longer. */
     public boolean settle(Duration atMost) {
+        long start_ns = System.nanoTime();
         CountDownLatch done = new CountDownLatch(1);
-        act(p -> done.countDown());
         try {
-            return done.await(atMost.toMillis(), TimeUnit.MILLISECONDS);
+            return queued(panel -> panel.act(done::countDown), atMost.toNanos())
+                    && done.await(
+                            atMost.toNanos() - (System.nanoTime() - start_ns),
+                            TimeUnit.NANOSECONDS);
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
             return false;

@@ -6,7 +6,7 @@ import java.io.PrintStream;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
-import java.util.function.Consumer;
+import java.util.function.Predicate;
 import java.util.function.Supplier;
 import org.evenwash.controller.process.Choice;
 import org.evenwash.controller.process.Command;
@@ -23,6 +23,8 @@ public final class TerminalPanel {
                     + "j same jar again   2 second wash   p proof test   m silence   q quit";
     private static final String FROM_AFAR =
             "START and RESTART are taken only at the bench: at its buttons, or a keyboard plugged into it.";
+    private static final String TOO_MANY =
+            "Too many keys at once: that one was not taken. Press it again.";
     private static final String HOME_AND_CLEAR = "\u001b[H\u001b[J";
     private static final long REDRAW_MS = 250;
     private static final int END = -1;
@@ -30,13 +32,15 @@ public final class TerminalPanel {
     private final PrintStream out;
     private final Supplier<Status> status;
     private final Supplier<List<String>> tickets;
-    private final Consumer<Command> press;
-    private final Consumer<Choice> choose;
+    private final Predicate<Command> press;
+    private final Predicate<Choice> choose;
     private final boolean mayStart;
     private final boolean colour;
     private String notice = "";
 
     /**
+     * @param press presses a button; false when too many presses wait already
+     * @param choose likewise a choice
      * @param mayStart whether START and RESTART are taken here
      * @param colour whether to use ANSI codes at all
      */
@@ -44,8 +48,8 @@ public final class TerminalPanel {
             PrintStream out,
             Supplier<Status> status,
             Supplier<List<String>> tickets,
-            Consumer<Command> press,
-            Consumer<Choice> choose,
+            Predicate<Command> press,
+            Predicate<Choice> choose,
             boolean mayStart,
             boolean colour) {
         this.out = out;
@@ -93,15 +97,15 @@ public final class TerminalPanel {
         switch (key) {
             case 's' -> start(Command.START);
             case 'r' -> start(Command.RESTART);
-            case 'h' -> press.accept(Command.HOLD);
-            case 'x' -> press.accept(Command.STOP);
-            case 'e' -> press.accept(Command.RESET);
-            case 'a' -> choose.accept(Choice.ACKNOWLEDGE_CAUTIONS);
-            case 'w' -> choose.accept(Choice.ACKNOWLEDGE_WARM_SPIRIT);
-            case 'j' -> choose.accept(Choice.SAME_JAR_AGAIN);
-            case '2' -> choose.accept(Choice.SECOND_WASH);
-            case 'p' -> choose.accept(Choice.PROOF_TEST);
-            case 'm' -> choose.accept(Choice.SILENCE);
+            case 'h' -> press(Command.HOLD);
+            case 'x' -> press(Command.STOP);
+            case 'e' -> press(Command.RESET);
+            case 'a' -> choose(Choice.ACKNOWLEDGE_CAUTIONS);
+            case 'w' -> choose(Choice.ACKNOWLEDGE_WARM_SPIRIT);
+            case 'j' -> choose(Choice.SAME_JAR_AGAIN);
+            case '2' -> choose(Choice.SECOND_WASH);
+            case 'p' -> choose(Choice.PROOF_TEST);
+            case 'm' -> choose(Choice.SILENCE);
             case '\n', '\r', ' ' -> notice = "";
             default -> notice = "No button has the key '" + key + "'.";
         }
@@ -109,9 +113,17 @@ public final class TerminalPanel {
 
     private void start(Command command) {
         if (mayStart) {
-            press.accept(command);
+            press(command);
         } else {
             notice = FROM_AFAR;
         }
+    }
+
+    private void press(Command command) {
+        notice = press.test(command) ? "" : TOO_MANY;
+    }
+
+    private void choose(Choice choice) {
+        notice = choose.test(choice) ? "" : TOO_MANY;
     }
 }

@@ -9,6 +9,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.evenwash.controller.process.Choice;
 import org.evenwash.controller.process.Command;
 import org.evenwash.controller.process.Recipes;
@@ -90,6 +91,20 @@ class PanelTextTest {
         terminal(false, pressed, "srxq");
 
         assertThat(pressed).containsExactly(Command.STOP);
+    }
+
+    @Test
+    void keyThatIsNotTaken_isSaid() throws Exception {
+        Status status = SimulatedBench.ready(Recipes.TWENTY_SECONDS).status();
+        ByteArrayOutputStream page = new ByteArrayOutputStream();
+        PrintStream out = new PrintStream(page, true, StandardCharsets.UTF_8);
+        AtomicInteger looks = new AtomicInteger();
+        new TerminalPanel(out, () -> status, List::of, c -> false, c -> true, true, false)
+                .run(
+                        new ByteArrayInputStream("x".getBytes(StandardCharsets.UTF_8)),
+                        () -> looks.incrementAndGet() > 2);
+
+        assertThat(page.toString(StandardCharsets.UTF_8)).contains("that one was not taken");
     }
 
     private static void terminal(boolean mayStart, List<Object> pressed, String keys)
