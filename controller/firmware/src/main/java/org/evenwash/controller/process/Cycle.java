@@ -49,10 +49,10 @@ record Cycle(
 
     static Cycle start(Machine m, Inputs in) {
         Memory memory = m.memory();
-        boolean sameJar = memory.reuse() == Memory.Reuse.SAME_JAR;
+        boolean sameJar = memory.said().reuse() == Memory.Reuse.SAME_JAR;
         return new Cycle(
                 in.nextCycleId(),
-                sameJar ? memory.previousCycle() : null,
+                sameJar ? memory.previous().cycle() : null,
                 new Job(in.job().recipe(), memory.whose(in.job()), in.job().flashPoint_C()),
                 in.uptime_ns(),
                 in.wallClock_ms(),

@@ -29,7 +29,7 @@ record CycleEnd(
         if (recorded) {
             return this;
         }
-        int fresh = memory.seenEmpty() & job.jars() & ~noted();
+        int fresh = memory.empty().seen() & job.jars() & ~noted();
         boolean all = (noted() | fresh) == job.jars();
         boolean jarStays = choice == Choice.SAME_JAR_AGAIN || choice == Choice.SECOND_WASH;
         boolean longEnough = in.uptime_ns() - at_ns >= settings.soakLimit().toNanos();

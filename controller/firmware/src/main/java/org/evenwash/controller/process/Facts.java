@@ -49,7 +49,7 @@ record Facts(
                 late ? Math.max(worstLate_ns, late_ns) : worstLate_ns,
                 revolutions + turned,
                 agitated_ns,
-                warmAcknowledged || m.memory().warmAcknowledged());
+                warmAcknowledged || m.memory().said().warm());
     }
 
     Facts boutOver(long boutAgitated_ns) {

@@ -263,7 +263,7 @@ public final class Interlocks {
     }
 
     private static boolean spiritWarm(Machine m, Inputs in) {
-        boolean allowed = m.memory().warmAcknowledged() && !m.settings().refuseWarmSpirit();
+        boolean allowed = m.memory().said().warm() && !m.settings().refuseWarmSpirit();
         return !allowed && m.warm(in);
     }
 

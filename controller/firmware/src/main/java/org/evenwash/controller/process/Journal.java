@@ -76,11 +76,11 @@ record Journal(long count, long awaited, List<Entry> fresh, Budget budget) {
     }
 
     private static boolean cautions(Machine before, Machine after) {
-        return before.memory().cautionsAt_ns() != after.memory().cautionsAt_ns();
+        return before.memory().said().cautionsAt_ns() != after.memory().said().cautionsAt_ns();
     }
 
     private static boolean warm(Machine before, Machine after) {
-        return !before.memory().warmAcknowledged() && after.memory().warmAcknowledged();
+        return !before.memory().said().warm() && after.memory().said().warm();
     }
 
     /** Collects the entries of one eventful scan. */

@@ -8,34 +8,79 @@ import java.util.UUID;
  * What the bench remembers between cycles: acknowledgements, whose jar is still in, which signals
  * were seen to move, and when the stop chain was last proven.
  *
- * @param cautionsAt_ns uptime of the last acknowledgement, {@link #NEVER} without one
- * @param warmAcknowledged the operator goes on near the flash point, in the next cycle or this one
- * @param reuse what was said about a jar that stays in
- * @param seenEmpty positions seen empty since the last start
- * @param emptyNow positions that read empty, not yet long enough to be believed
- * @param emptySince_ns since when {@code emptyNow} has been the same
  * @param lidOpened the lid was seen open since the last cycle ended
  * @param tacho whether the tachometer was seen to move when the shaft was driven
- * @param previousCycle the last one begun, null when unknown
- * @param previousPositions its jars
  */
 record Memory(
-        long cautionsAt_ns,
-        boolean warmAcknowledged,
-        Reuse reuse,
-        int seenEmpty,
-        int emptyNow,
-        long emptySince_ns,
+        Said said,
+        Empty empty,
         boolean lidOpened,
         Tacho tacho,
-        UUID previousCycle,
-        List<Position> previousPositions,
+        Previous previous,
         ProofRecord proof) {
+
+    /**
+     * What the operator said at the panel.
+     *
+     * @param cautionsAt_ns uptime of the last acknowledgement, {@link #NEVER} without one
+     * @param warm the operator goes on near the flash point, in the next cycle or this one
+     * @param reuse what was said about a jar that stays in
+     */
+    record Said(long cautionsAt_ns, boolean warm, Reuse reuse) {
+        static final Said NOTHING = new Said(NEVER, false, Reuse.NONE);
+
+        Said cautions(long uptime_ns) {
+            return new Said(uptime_ns, warm, reuse);
+        }
+
+        Said warm(boolean acknowledged) {
+            return new Said(cautionsAt_ns, acknowledged, reuse);
+        }
+
+        Said of(Reuse jar) {
+            return new Said(cautionsAt_ns, warm, jar);
+        }
+    }
 
     enum Reuse {
         NONE,
         SAME_JAR,
         SECOND_WASH
+    }
+
+    /**
+     * Positions without a jar, a bit for each.
+     *
+     * @param seen since the last start
+     * @param now what reads empty, not yet long enough to be believed
+     * @param since_ns since when {@code now} has been the same
+     */
+    record Empty(int seen, int now, long since_ns) {
+        static final Empty NONE = since(0);
+
+        static Empty since(long uptime_ns) {
+            return new Empty(0, 0, uptime_ns);
+        }
+
+        Empty next(int reads, long uptime_ns) {
+            if (reads != now) {
+                return new Empty(seen, reads, uptime_ns);
+            }
+            boolean believed = uptime_ns - since_ns >= EMPTY_AFTER_NS;
+            boolean news = (reads & ~seen) != 0;
+            return believed && news ? new Empty(seen | reads, reads, since_ns) : this;
+        }
+    }
+
+    /**
+     * The last cycle begun.
+     *
+     * @param cycle null when unknown
+     */
+    record Previous(UUID cycle, List<Position> jars) {
+        Previous {
+            jars = List.copyOf(jars);
+        }
     }
 
     /**
@@ -58,34 +103,29 @@ record Memory(
     /** After start-up a jar may have been left in, and nobody has acknowledged anything. */
     static Memory atBoot(UUID previousCycle, List<Position> positions, ProofRecord proof) {
         return new Memory(
-                NEVER,
-                false,
-                Reuse.NONE,
-                0,
-                0,
-                0,
+                Said.NOTHING,
+                Empty.NONE,
                 true,
                 Tacho.MOVED,
-                previousCycle,
-                List.copyOf(positions),
+                new Previous(previousCycle, positions),
                 proof);
     }
 
     boolean cautionsDue(Settings settings, Inputs in) {
-        return cautionsAt_ns == NEVER
-                || in.uptime_ns() - cautionsAt_ns > settings.cautionsHold().toNanos();
+        return said.cautionsAt_ns == NEVER
+                || in.uptime_ns() - said.cautionsAt_ns > settings.cautionsHold().toNanos();
     }
 
     boolean jarLeftBehind(Settings settings) {
-        return reuse == Reuse.NONE && (settings.allPositions() & ~seenEmpty) != 0;
+        return said.reuse == Reuse.NONE && (settings.allPositions() & ~empty.seen) != 0;
     }
 
     boolean jarStuck(int jars) {
-        return reuse == Reuse.SECOND_WASH && (jars & ~seenEmpty) != 0;
+        return said.reuse == Reuse.SECOND_WASH && (jars & ~empty.seen) != 0;
     }
 
     boolean lidStuck() {
-        return reuse != Reuse.SAME_JAR && !lidOpened;
+        return said.reuse != Reuse.SAME_JAR && !lidOpened;
     }
 
     boolean tachoStuck() {
@@ -94,17 +134,17 @@ record Memory(
 
     /** The jars of a job: one that stays in, or comes back for its second wash, keeps its wash. */
     List<Position> whose(Job job) {
-        if (reuse == Reuse.NONE) {
+        if (said.reuse == Reuse.NONE) {
             return job.positions();
         }
         List<Position> positions = new ArrayList<>();
         for (Position wanted : job.positions()) {
             Position jar = wanted;
-            for (Position earlier : previousPositions) {
+            for (Position earlier : previous.jars) {
                 boolean same = earlier.position() == wanted.position();
                 jar = same && wanted.ticketId() == null ? earlier : jar;
             }
-            positions.add(reuse == Reuse.SECOND_WASH ? jar.secondWash() : jar);
+            positions.add(said.reuse == Reuse.SECOND_WASH ? jar.secondWash() : jar);
         }
         return positions;
     }
@@ -115,29 +155,16 @@ record Memory(
         if (m.cycle().running()) {
             return tachoSeen.equals(tacho) ? this : with(tachoSeen);
         }
-        int empty = in.readings().jarsAbsent(m.settings().allPositions());
-        boolean same = empty == emptyNow;
-        long since_ns = same ? emptySince_ns : in.uptime_ns();
-        boolean believed = same && in.uptime_ns() - since_ns >= EMPTY_AFTER_NS;
-        int seen = believed ? seenEmpty | empty : seenEmpty;
+        int reads = in.readings().jarsAbsent(m.settings().allPositions());
+        Empty emptyNow = empty.next(reads, in.uptime_ns());
         boolean opened = lidOpened || in.readings().lid() == Contact.OPEN;
-        if (same && seen == seenEmpty && opened == lidOpened && tachoSeen.equals(tacho)) {
+        if (emptyNow.equals(empty) && opened == lidOpened && tachoSeen.equals(tacho)) {
             return this;
         }
         // A jar that was taken out is no longer "the same jar again".
-        Reuse still = reuse == Reuse.SAME_JAR && seen != seenEmpty ? Reuse.NONE : reuse;
-        return new Memory(
-                cautionsAt_ns,
-                warmAcknowledged,
-                still,
-                seen,
-                empty,
-                since_ns,
-                opened,
-                tachoSeen,
-                previousCycle,
-                previousPositions,
-                proof);
+        boolean takenOut = said.reuse == Reuse.SAME_JAR && emptyNow.seen != empty.seen;
+        Said still = takenOut ? said.of(Reuse.NONE) : said;
+        return new Memory(still, emptyNow, opened, tachoSeen, previous, proof);
     }
 
     private Tacho tacho(Machine m, Inputs in) {
@@ -157,96 +184,43 @@ record Memory(
     }
 
     private Memory with(Tacho seen) {
-        return new Memory(
-                cautionsAt_ns,
-                warmAcknowledged,
-                reuse,
-                seenEmpty,
-                emptyNow,
-                emptySince_ns,
-                lidOpened,
-                seen,
-                previousCycle,
-                previousPositions,
-                proof);
+        return new Memory(said, empty, lidOpened, seen, previous, proof);
+    }
+
+    private Memory with(Said words) {
+        return new Memory(words, empty, lidOpened, tacho, previous, proof);
     }
 
     /** What the operator said at the panel. */
     Memory chosen(Choice choice, Machine m, Inputs in) {
         boolean between = !m.cycle().running();
         return switch (choice) {
-            case ACKNOWLEDGE_CAUTIONS -> said(in.uptime_ns(), warmAcknowledged, reuse);
+            case ACKNOWLEDGE_CAUTIONS -> with(said.cautions(in.uptime_ns()));
             // Only a warning that is being given can be acknowledged, never one to come.
             case ACKNOWLEDGE_WARM_SPIRIT ->
-                    m.warm(in) && !m.settings().refuseWarmSpirit()
-                            ? said(cautionsAt_ns, true, reuse)
-                            : this;
-            case SAME_JAR_AGAIN ->
-                    between ? said(cautionsAt_ns, warmAcknowledged, Reuse.SAME_JAR) : this;
-            case SECOND_WASH ->
-                    between ? said(cautionsAt_ns, warmAcknowledged, Reuse.SECOND_WASH) : this;
+                    m.warm(in) && !m.settings().refuseWarmSpirit() ? with(said.warm(true)) : this;
+            case SAME_JAR_AGAIN -> between ? with(said.of(Reuse.SAME_JAR)) : this;
+            case SECOND_WASH -> between ? with(said.of(Reuse.SECOND_WASH)) : this;
             case NONE, PROOF_TEST, SILENCE -> this;
         };
     }
 
-    private Memory said(long cautions_ns, boolean warm, Reuse jar) {
-        return new Memory(
-                cautions_ns,
-                warm,
-                jar,
-                seenEmpty,
-                emptyNow,
-                emptySince_ns,
-                lidOpened,
-                tacho,
-                previousCycle,
-                previousPositions,
-                proof);
-    }
-
     Memory started(Cycle cycle) {
         return new Memory(
-                cautionsAt_ns,
-                warmAcknowledged,
-                Reuse.NONE,
-                0,
-                0,
-                0,
+                said.of(Reuse.NONE),
+                Empty.NONE,
                 lidOpened,
                 tacho,
-                cycle.id(),
-                cycle.job().positions(),
+                new Previous(cycle.id(), cycle.job().positions()),
                 proof.cycleStarted());
     }
 
     /** An acknowledgement of warm spirit was for this cycle; the lid must be seen open anew. */
     Memory ended(long uptime_ns) {
-        return new Memory(
-                cautionsAt_ns,
-                false,
-                reuse,
-                0,
-                0,
-                uptime_ns,
-                false,
-                tacho,
-                previousCycle,
-                previousPositions,
-                proof);
+        return new Memory(said.warm(false), Empty.since(uptime_ns), false, tacho, previous, proof);
     }
 
     Memory proven(ProofRecord record) {
-        return new Memory(
-                cautionsAt_ns,
-                warmAcknowledged,
-                reuse,
-                seenEmpty,
-                emptyNow,
-                emptySince_ns,
-                lidOpened,
-                tacho,
-                previousCycle,
-                previousPositions,
-                record);
+        return new Memory(said, empty, lidOpened, tacho, previous, record);
     }
 }

@@ -181,8 +181,8 @@ class MachineEdgesTest {
     void jarTakenOut_isBelievedAfter300ms_notAScanSooner() {
         SimulatedBench bench = running().until(State.COMPLETE, ofSeconds(20)).takeJarsOut();
         bench.advance(ofMillis(300));
-        assertThat(bench.machine().memory().seenEmpty()).isZero();
-        assertThat(bench.scan().machine().memory().seenEmpty()).isEqualTo(1);
+        assertThat(bench.machine().memory().empty().seen()).isZero();
+        assertThat(bench.scan().machine().memory().empty().seen()).isEqualTo(1);
     }
 
     @Test
@@ -194,6 +194,6 @@ class MachineEdgesTest {
         bench.plant().jar(2, false);
         bench.advance(ofMillis(200)).plant().jar(2, true);
         bench.advance(ofMillis(400));
-        assertThat(bench.machine().memory().seenEmpty()).isZero();
+        assertThat(bench.machine().memory().empty().seen()).isZero();
     }
 }

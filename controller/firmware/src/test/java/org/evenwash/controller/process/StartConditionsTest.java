@@ -150,7 +150,7 @@ class StartConditionsTest {
     void jarChoices_areNotTakenDuringACycle() {
         SimulatedBench bench = SimulatedBench.running(Recipes.TWENTY_SECONDS);
         bench.choose(Choice.SAME_JAR_AGAIN).scan().choose(Choice.SECOND_WASH).scan();
-        assertThat(bench.machine().memory().reuse()).isEqualTo(Memory.Reuse.NONE);
+        assertThat(bench.machine().memory().said().reuse()).isEqualTo(Memory.Reuse.NONE);
     }
 
     @Test
@@ -160,8 +160,8 @@ class StartConditionsTest {
         Machine m = Machine.boot(Settings.DEFAULTS, ProofRecord.NEVER, interrupted, jars);
         assertThat(m.state()).isEqualTo(State.IDLE);
         assertThat(m.memory().jarLeftBehind(Settings.DEFAULTS)).isTrue();
-        assertThat(m.memory().previousCycle()).isEqualTo(interrupted);
-        assertThat(m.memory().previousPositions()).isEqualTo(jars);
+        assertThat(m.memory().previous().cycle()).isEqualTo(interrupted);
+        assertThat(m.memory().previous().jars()).isEqualTo(jars);
         assertThat(m.cycleId()).isNull();
     }
 
@@ -170,7 +170,7 @@ class StartConditionsTest {
         SimulatedBench bench = SimulatedBench.ready(Recipes.TWENTY_SECONDS);
         Settings s = bench.machine().settings();
         Memory memory = bench.machine().memory();
-        long acknowledged_ns = memory.cautionsAt_ns();
+        long acknowledged_ns = memory.said().cautionsAt_ns();
         assertThat(bench.events())
                 .filteredOn(e -> e.kind() == Entry.Kind.ACKNOWLEDGED)
                 .extracting(Entry.BenchEvent::tag)
