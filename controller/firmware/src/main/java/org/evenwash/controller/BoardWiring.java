@@ -29,7 +29,7 @@ final class BoardWiring {
                 new Wiring.Pwm(
                         Path.of("/sys/class/pwm"), pwm.chip(), pwm.channel(), pwm.frequency_Hz()),
                 new Wiring.Tachometer(
-                        config.pulsesPerRevolution(), FASTEST * config.settings().fullDuty_rpm()),
+                        config.pulsesPerRevolution(), FASTEST * config.settings().fullDrive_rpm()),
                 pins.monitor()
                         .map(m -> new Wiring.Monitor(m.bus(), m.address(), m.shunt_mOhm()))
                         .orElse(new Wiring.Monitor(NOT_FITTED, 0, 1)),

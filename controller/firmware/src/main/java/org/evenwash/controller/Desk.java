@@ -134,13 +134,15 @@ final class Desk {
             return "Position %d has another ticket loaded. Withdraw that first."
                     .formatted(ticket.position());
         }
-        List<String> mistakes = recipe.mistakes(settings.maxSpeed_rpm());
+        List<String> mistakes = recipe.mistakes(settings.limits().fastest_rpm());
         if (!mistakes.isEmpty()) {
             return "This bench cannot run the recipe: %s.".formatted(String.join("; ", mistakes));
         }
-        if (recipe.total().compareTo(settings.longestCycle()) > 0) {
+        if (recipe.total().compareTo(settings.limits().longestCycle()) > 0) {
             return "The recipe lasts %d s; this bench runs at most %d s."
-                    .formatted(recipe.total().toSeconds(), settings.longestCycle().toSeconds());
+                    .formatted(
+                            recipe.total().toSeconds(),
+                            settings.limits().longestCycle().toSeconds());
         }
         for (Laid other : laid.values()) {
             if (!other.ticket().recipe().hash().equals(ticket.recipe().hash())) {

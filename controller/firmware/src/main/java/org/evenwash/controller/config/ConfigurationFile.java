@@ -12,9 +12,13 @@ import java.util.regex.Pattern;
 import org.evenwash.controller.config.Configuration.Broker;
 import org.evenwash.controller.config.Configuration.Keeping;
 import org.evenwash.controller.config.Pins.InputName;
+import org.evenwash.controller.process.Range;
 import org.evenwash.controller.process.Recipe;
 import org.evenwash.controller.process.Sensor;
 import org.evenwash.controller.process.Settings;
+import org.evenwash.controller.process.Settings.Jars;
+import org.evenwash.controller.process.Settings.Limits;
+import org.evenwash.controller.process.Settings.Safety;
 
 /** The one commented YAML file in which a bench is described. */
 public final class ConfigurationFile {
@@ -23,7 +27,10 @@ public final class ConfigurationFile {
             Pattern.compile("localhost|127(\\.[0-9]{1,3}){3}|::1", Pattern.CASE_INSENSITIVE);
 
     private static final String SHIPPED = "evenwash-controller.yaml";
-    private static final int SCAN_PERIOD_MS = 10;
+    private static final Duration SCAN_PERIOD = Duration.ofMillis(10);
+    private static final Duration SECOND = Duration.ofSeconds(1);
+    private static final Duration MINUTE = Duration.ofMinutes(1);
+    private static final Duration HOUR = Duration.ofHours(1);
 
     /** What to do when spirit or room are near the flash point. */
     enum NearFlashPoint {
@@ -77,7 +84,7 @@ public final class ConfigurationFile {
         root.allowOnlyShipped();
         Section bench = section(root, "bench");
         String benchId = bench.text("id", "[a-z0-9-]{1,32}", "1 to 32 of the characters a-z 0-9 -");
-        int jarPositions = bench.whole("jarPositions", 1, 8);
+        int jarPositions = bench.whole("jarPositions", Settings.POSITIONS);
         Path dataFolder = folder.resolve(bench.text("dataFolder", ".+", "the path of a folder"));
         Broker broker = broker(section(root, "broker"), folder);
         Section speed = section(root, "speed");
@@ -93,7 +100,7 @@ public final class ConfigurationFile {
         List<Recipe> recipes = new ArrayList<>(RecipesFile.shipped());
         Path ownRecipes = file(bench, "recipesFile", folder).orElse(null);
         if (ownRecipes != null && Files.isRegularFile(ownRecipes)) {
-            recipes.addAll(RecipesFile.read(ownRecipes, settings.maxSpeed_rpm(), mistakes));
+            recipes.addAll(RecipesFile.read(ownRecipes, settings.limits().fastest_rpm(), mistakes));
         }
         return new Configuration(
                 benchId,
@@ -108,30 +115,47 @@ public final class ConfigurationFile {
     }
 
     private static Settings settings(Section root, int jarPositions, Section speed, Pins pins) {
-        Section safety = section(root, "safety");
-        Section limits = section(root, "limits");
-        Section jars = section(root, "jars");
-        double fastest_rpm = limits.number("fastest_rpm", 10, 3_000);
+        Limits limits = limits(section(root, "limits"));
         return new Settings(
                 jarPositions,
                 fitted(pins),
-                fastest_rpm,
-                speed.number("fullDrive_rpm", fastest_rpm, 6_000),
-                Duration.ofMillis(SCAN_PERIOD_MS),
-                Duration.ofMillis(safety.whole("overrunLimit_ms", 2 * SCAN_PERIOD_MS, 5_000)),
-                duration(limits.number("longestCycle_min", 1, 240), 60),
-                duration(limits.number("longestStopRamp_s", 0, 5), 1),
-                limits.number("motorHottest_C", 30, 140),
-                safety.number("flashPointMargin_K", 0, 30),
-                safety.number("cautiousFlashPoint_C", 0, 60),
-                safety.choice("nearFlashPoint", NearFlashPoint.class) == NearFlashPoint.REFUSE,
-                limits.number("supplyLowest_V", 1, 60),
-                limits.number("currentMost_A", 0.1, 100),
-                duration(safety.number("cautionsHold_h", 0.1, 12), 3_600),
-                safety.whole("proofTestEvery_cycles", 1, 10_000),
-                safety.whole("proofTestEvery_days", 1, 366),
-                duration(jars.number("remindAfter_min", 0.2, 60), 60),
-                duration(jars.number("soakLimit_min", 0.2, 1_440), 60));
+                SCAN_PERIOD,
+                safety(section(root, "safety")),
+                limits,
+                speed.number("fullDrive_rpm", Settings.fullDrive_rpm(limits.fastest_rpm())),
+                jars(section(root, "jars")));
+    }
+
+    private static Safety safety(Section section) {
+        Range overrun_ms = Safety.overrunLimit_ms(SCAN_PERIOD);
+        Safety safety =
+                new Safety(
+                        Duration.ofMillis(section.whole("overrunLimit_ms", overrun_ms)),
+                        section.number("cautiousFlashPoint_C", Safety.CAUTIOUS_FLASH_POINT_C),
+                        section.number("flashPointMargin_K", Safety.FLASH_POINT_MARGIN_K),
+                        section.choice("nearFlashPoint", NearFlashPoint.class)
+                                == NearFlashPoint.REFUSE,
+                        section.duration("cautionsHold_h", HOUR, Safety.CAUTIONS_HOLD_S),
+                        Duration.ofDays(
+                                section.whole("proofTestEvery_days", Safety.PROOF_TEST_EVERY_DAYS)),
+                        section.whole("proofTestEvery_cycles", Safety.PROOF_TEST_EVERY_CYCLES));
+        return safety;
+    }
+
+    private static Limits limits(Section section) {
+        return new Limits(
+                section.number("fastest_rpm", Limits.FASTEST_RPM),
+                section.duration("longestCycle_min", MINUTE, Limits.LONGEST_CYCLE_S),
+                section.duration("longestStopRamp_s", SECOND, Limits.LONGEST_STOP_RAMP_S),
+                section.number("motorHottest_C", Limits.MOTOR_HOTTEST_C),
+                section.number("supplyLowest_V", Limits.SUPPLY_LOWEST_V),
+                section.number("currentMost_A", Limits.CURRENT_MOST_A));
+    }
+
+    private static Jars jars(Section section) {
+        return new Jars(
+                section.duration("remindAfter_min", MINUTE, Jars.REMIND_AFTER_S),
+                section.duration("soakLimit_min", MINUTE, Jars.SOAK_LIMIT_S));
     }
 
     /** What is wired is what is watched. */
@@ -225,9 +249,5 @@ public final class ConfigurationFile {
                     "Correct the path, or let the controller's user read it");
         }
         return Optional.of(file);
-    }
-
-    private static Duration duration(double number, double unit_s) {
-        return Duration.ofMillis(Math.round(number * unit_s * 1_000));
     }
 }

@@ -1,5 +1,6 @@
 package org.evenwash.controller.config;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collection;
@@ -8,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.stream.Collectors;
+import org.evenwash.controller.process.Range;
 import org.yaml.snakeyaml.nodes.MappingNode;
 import org.yaml.snakeyaml.nodes.Node;
 import org.yaml.snakeyaml.nodes.NodeTuple;
@@ -156,8 +158,12 @@ final class Section {
     }
 
     double number(String key, double least, double most) {
+        return number(key, new Range(least, most));
+    }
+
+    double number(String key, Range allowed) {
         if (!has(key) && absent(key)) {
-            return least;
+            return allowed.least();
         }
         String written = text(key);
         try {
@@ -165,29 +171,39 @@ final class Section {
                     written.startsWith("0x")
                             ? Integer.parseInt(written.substring(2), 16)
                             : Double.parseDouble(written);
-            if (value >= least && value <= most) {
+            if (allowed.holds(value)) {
                 return value;
             }
-            mistakes.add(
-                    lineOf(key),
-                    under(key) + " is " + written,
-                    "Expected " + plain(least) + " to " + plain(most));
+            mistakes.add(lineOf(key), under(key) + " is " + written, "Expected " + allowed);
         } catch (NumberFormatException e) {
             mistakes.add(
                     lineOf(key),
                     under(key) + " reads '" + written + "', which is not a number",
-                    "Expected a plain number from " + plain(least) + " to " + plain(most));
+                    "Expected a plain number from " + allowed);
         }
-        return least;
+        return allowed.least();
+    }
+
+    /**
+     * @param unit in which the key's number counts
+     * @param allowed_s in seconds
+     */
+    Duration duration(String key, Duration unit, Range allowed_s) {
+        double number = number(key, allowed_s.per((double) unit.toSeconds()));
+        return Duration.ofMillis(Math.round(number * unit.toMillis()));
     }
 
     int whole(String key, int least, int most) {
-        double value = number(key, least, most);
+        return whole(key, new Range(least, most));
+    }
+
+    int whole(String key, Range allowed) {
+        double value = number(key, allowed);
         if (value != Math.rint(value)) {
             mistakes.add(
                     lineOf(key),
                     under(key) + " is " + text(key),
-                    "Expected a whole number from " + least + " to " + most);
+                    "Expected a whole number from " + allowed);
         }
         return (int) value;
     }
@@ -248,10 +264,6 @@ final class Section {
 
     private static String word(Enum<?> constant) {
         return constant.name().toLowerCase(Locale.ROOT);
-    }
-
-    private static String plain(double value) {
-        return value == Math.rint(value) ? Long.toString((long) value) : Double.toString(value);
     }
 
     private static boolean isNothing(Node node) {

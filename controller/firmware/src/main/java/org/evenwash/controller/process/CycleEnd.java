@@ -32,7 +32,7 @@ record CycleEnd(
         int fresh = memory.empty().seen() & job.jars() & ~noted();
         boolean all = (noted() | fresh) == job.jars();
         boolean jarStays = choice == Choice.SAME_JAR_AGAIN || choice == Choice.SECOND_WASH;
-        boolean longEnough = in.uptime_ns() - at_ns >= settings.soakLimit().toNanos();
+        boolean longEnough = in.uptime_ns() - at_ns >= settings.jars().soakLimit().toNanos();
         CycleEnd seen = fresh == 0 ? this : with(job, fresh, true, in.uptime_ns());
         boolean go = all || jarStays || longEnough || in.closing();
         return go ? seen.recorded(job, in.uptime_ns()) : seen;

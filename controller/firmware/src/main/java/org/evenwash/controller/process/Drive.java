@@ -35,7 +35,7 @@ public record Drive(
 
     /** Drives towards {@code asked_rpm}; without a believable speed it only steers, open loop. */
     Drive at(double asked_rpm, boolean turnBack, Machine m, Inputs in) {
-        double full_rpm = m.settings().fullDuty_rpm();
+        double full_rpm = m.settings().fullDrive_rpm();
         double error_rpm = asked_rpm - m.value(Sensor.TACHOMETER, in);
         double elapsed_s = on ? m.elapsed_ns(in) * 1e-9 : 0;
         double trim = on ? trim_rpm : 0;

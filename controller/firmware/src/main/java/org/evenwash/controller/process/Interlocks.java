@@ -220,7 +220,7 @@ public final class Interlocks {
     }
 
     private static boolean overspeed(Machine m, Inputs in) {
-        double limit_rpm = 1.15 * m.settings().maxSpeed_rpm();
+        double limit_rpm = 1.15 * m.settings().limits().fastest_rpm();
         return m.drive().on() && !(m.value(Sensor.TACHOMETER, in) <= limit_rpm);
     }
 
@@ -243,7 +243,7 @@ public final class Interlocks {
     private static boolean currentHigh(Machine m, Inputs in) {
         return m.settings().has(Sensor.MOTOR_CURRENT)
                 && m.drive().on()
-                && !(m.value(Sensor.MOTOR_CURRENT, in) <= m.settings().currentMax_A());
+                && !(m.value(Sensor.MOTOR_CURRENT, in) <= m.settings().limits().currentMost_A());
     }
 
     private static boolean jarMissing(Machine m, Inputs in) {
@@ -253,23 +253,25 @@ public final class Interlocks {
 
     private static boolean overrun(Machine m, Inputs in) {
         long late_ns = in.uptime_ns() - m.uptime_ns();
-        return m.scanned() && (late_ns > m.settings().overrunLimit().toNanos() || late_ns < 0);
+        return m.scanned()
+                && (late_ns > m.settings().safety().overrunLimit().toNanos() || late_ns < 0);
     }
 
     private static boolean motorHot(Machine m, Inputs in) {
-        double limit_C = m.settings().motorLimit_C() - (m.trips().active(MOTOR_HOT) ? 10 : 0);
+        double limit_C =
+                m.settings().limits().motorHottest_C() - (m.trips().active(MOTOR_HOT) ? 10 : 0);
         return m.settings().has(Sensor.MOTOR_TEMPERATURE)
                 && !(m.value(Sensor.MOTOR_TEMPERATURE, in) < limit_C);
     }
 
     private static boolean spiritWarm(Machine m, Inputs in) {
-        boolean allowed = m.memory().said().warm() && !m.settings().refuseWarmSpirit();
+        boolean allowed = m.memory().said().warm() && !m.settings().safety().refuseWarmSpirit();
         return !allowed && m.warm(in);
     }
 
     private static boolean supplyLow(Machine m, Inputs in) {
         return m.settings().has(Sensor.SUPPLY_VOLTAGE)
-                && !(m.value(Sensor.SUPPLY_VOLTAGE, in) >= m.settings().supplyMin_V());
+                && !(m.value(Sensor.SUPPLY_VOLTAGE, in) >= m.settings().limits().supplyLowest_V());
     }
 
     private static boolean outboxSlow(Machine m, Inputs in) {
@@ -286,7 +288,7 @@ public final class Interlocks {
     private static boolean cycleTooLong(Machine m, Inputs in) {
         return m.state().inCycle()
                 && in.uptime_ns() - m.cycle().startedAt_ns()
-                        > m.settings().longestCycle().toNanos();
+                        > m.settings().limits().longestCycle().toNanos();
     }
 
     /** The table for people, in Markdown: the documents print this, so the two cannot differ. */

@@ -19,7 +19,8 @@ record Load(Job job, List<String> mistakes) {
         if (job.recipe() == null) {
             return List.of("nothing is loaded");
         }
-        List<String> found = new ArrayList<>(job.recipe().mistakes(settings.maxSpeed_rpm()));
+        List<String> found =
+                new ArrayList<>(job.recipe().mistakes(settings.limits().fastest_rpm()));
         if (job.positions().isEmpty()) {
             found.add("no jar position is given");
         }

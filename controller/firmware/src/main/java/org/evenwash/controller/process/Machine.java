@@ -224,7 +224,10 @@ public record Machine(
 
     /** Never longer than the bench allows, never beyond the agitation that was asked for. */
     private static Drive rampedDown(Machine m, Cycle cycle, Inputs in) {
-        long ramp_ns = Math.min(cycle.bout().ramp().toNanos(), m.settings.stopRamp().toNanos());
+        long ramp_ns =
+                Math.min(
+                        cycle.bout().ramp().toNanos(),
+                        m.settings.limits().longestStopRamp().toNanos());
         if (!m.drive.on() || ramp_ns == 0 || cycle.boutAgitated()) {
             return m.drive.off(in.uptime_ns());
         }
@@ -304,8 +307,11 @@ public record Machine(
     /** The warmest of spirit and air is near the flash point, or cannot be known. */
     boolean warm(Inputs in) {
         double flashPoint_C = job(in).flashPoint_C();
-        double least_C = Double.isNaN(flashPoint_C) ? settings.assumedFlashPoint_C() : flashPoint_C;
-        return !(warmest_C(in) < least_C - settings.flashMargin_K());
+        double least_C =
+                Double.isNaN(flashPoint_C)
+                        ? settings.safety().cautiousFlashPoint_C()
+                        : flashPoint_C;
+        return !(warmest_C(in) < least_C - settings.safety().flashPointMargin_K());
     }
 
     private double warmest_C(Inputs in) {

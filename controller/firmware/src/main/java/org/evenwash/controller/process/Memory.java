@@ -113,7 +113,7 @@ record Memory(
 
     boolean cautionsDue(Settings settings, Inputs in) {
         return said.cautionsAt_ns == NEVER
-                || in.uptime_ns() - said.cautionsAt_ns > settings.cautionsHold().toNanos();
+                || in.uptime_ns() - said.cautionsAt_ns > settings.safety().cautionsHold().toNanos();
     }
 
     boolean jarLeftBehind(Settings settings) {
@@ -198,7 +198,9 @@ record Memory(
             case ACKNOWLEDGE_CAUTIONS -> with(said.cautions(in.uptime_ns()));
             // Only a warning that is being given can be acknowledged, never one to come.
             case ACKNOWLEDGE_WARM_SPIRIT ->
-                    m.warm(in) && !m.settings().refuseWarmSpirit() ? with(said.warm(true)) : this;
+                    m.warm(in) && !m.settings().safety().refuseWarmSpirit()
+                            ? with(said.warm(true))
+                            : this;
             case SAME_JAR_AGAIN -> between ? with(said.of(Reuse.SAME_JAR)) : this;
             case SECOND_WASH -> between ? with(said.of(Reuse.SECOND_WASH)) : this;
             case NONE, PROOF_TEST, SILENCE -> this;

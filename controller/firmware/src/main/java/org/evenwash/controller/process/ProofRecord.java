@@ -22,10 +22,10 @@ public record ProofRecord(
     }
 
     boolean due(Settings settings, Inputs in) {
-        if (!passed || cyclesSince >= settings.proofTestCycles()) {
+        if (!passed || cyclesSince >= settings.safety().proofTestEvery_cycles()) {
             return true;
         }
-        long days_ns = Duration.ofDays(settings.proofTestDays()).toNanos();
+        long days_ns = settings.safety().proofTestEvery().toNanos();
         if (uptime_ns >= 0) {
             return in.uptime_ns() - uptime_ns > days_ns;
         }

@@ -68,9 +68,9 @@ public record Recipe(
      * Everything that is wrong with this recipe, each in a sentence that says where and what to do;
      * empty when it may run.
      *
-     * @param maxSpeed_rpm the fastest this bench may turn
+     * @param fastest_rpm the fastest this bench may turn
      */
-    public List<String> mistakes(double maxSpeed_rpm) {
+    public List<String> mistakes(double fastest_rpm) {
         List<String> found = new ArrayList<>();
         if (id == null || !id.matches("[a-z0-9-]{1,48}")) {
             found.add("id \"" + id + "\": use 1 to 48 of a-z, 0-9 and -");
@@ -91,7 +91,7 @@ public record Recipe(
             found.add("bouts: at most " + MOST_BOUTS + " with repeats counted");
         }
         for (int i = 0; i < bouts.size(); i++) {
-            check(bouts.get(i), "bout " + (i + 1) + ": ", maxSpeed_rpm, found);
+            check(bouts.get(i), "bout " + (i + 1) + ": ", fastest_rpm, found);
         }
         check(tolerances, found);
         if (longestHold == null || longestHold.isNegative() || isOver(longestHold, 60)) {
@@ -105,20 +105,20 @@ public record Recipe(
         return List.copyOf(found);
     }
 
-    private static void check(Bout bout, String where, double maxSpeed_rpm, List<String> found) {
+    private static void check(Bout bout, String where, double fastest_rpm, List<String> found) {
         boolean agitates = bout.agitation() != null && positive(bout.agitation());
         if (!agitates || isOver(bout.agitation(), 60)) {
             found.add(where + "agitation: more than 0 s, at most 60 minutes");
         }
         // Written so that NaN is refused.
-        if (!(bout.speed_rpm() >= 10 && bout.speed_rpm() <= maxSpeed_rpm)) {
+        if (!(bout.speed_rpm() >= 10 && bout.speed_rpm() <= fastest_rpm)) {
             found.add(
                     String.format(
                             Locale.ROOT,
                             "%sspeed %.1f rpm: this bench allows 10 to %.0f rpm",
                             where,
                             bout.speed_rpm(),
-                            maxSpeed_rpm));
+                            fastest_rpm));
         }
         boolean rampInRange =
                 bout.ramp() != null

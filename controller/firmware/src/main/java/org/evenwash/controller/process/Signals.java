@@ -45,7 +45,7 @@ final class Signals {
                     yield Sound.FINISHED;
                 }
                 boolean jarWaits = !m.cycle().running() && !m.cycle().end().recorded();
-                boolean late = elapsed_ns >= m.settings().soakReminder().toNanos();
+                boolean late = elapsed_ns >= m.settings().jars().remindAfter().toNanos();
                 yield jarWaits && late ? Sound.NEEDS_YOU : Sound.SILENT;
             }
             case HELD, STOPPED -> Sound.NEEDS_YOU;

@@ -27,9 +27,9 @@ class ConfigurationFileTest {
         Configuration shipped = ConfigurationFile.shipped();
 
         assertThat(shipped.settings().mistakes()).isEmpty();
-        assertThat(shipped.settings().overrunLimit()).isEqualTo(Duration.ofMillis(100));
-        assertThat(shipped.settings().flashMargin_K()).isEqualTo(5);
-        assertThat(shipped.settings().refuseWarmSpirit()).isFalse();
+        assertThat(shipped.settings().safety().overrunLimit()).isEqualTo(Duration.ofMillis(100));
+        assertThat(shipped.settings().safety().flashPointMargin_K()).isEqualTo(5);
+        assertThat(shipped.settings().safety().refuseWarmSpirit()).isFalse();
         assertThat(shipped.recipe().id()).isEqualTo("two-minutes-three-bouts");
         assertThat(shipped.pins().inputs().get(InputName.E_STOP))
                 .isEqualTo(new InputLine(5, Active.HIGH, Pull.DOWN));
@@ -52,7 +52,7 @@ class ConfigurationFileTest {
 
         assertThat(own.benchId()).isEqualTo("shed-2");
         assertThat(own.dataFolder()).isEqualTo(folder.resolve("data"));
-        assertThat(own.settings().refuseWarmSpirit()).isTrue();
+        assertThat(own.settings().safety().refuseWarmSpirit()).isTrue();
         assertThat(own.settings().fitted()).doesNotContain(Sensor.GUARD);
         assertThat(own.settings().fitted()).containsAll(Settings.REQUIRED);
         assertThat(own.broker().port()).isEqualTo(1883);
@@ -141,6 +141,27 @@ class ConfigurationFileTest {
         assertThat(mistakesOf("bench: { jarPositions: 2 }"))
                 .extracting(Mistake::what)
                 .contains("pins.inputs.jar2.pin is missing");
+    }
+
+    /** The ranges are the machine's own, in the units of the file. */
+    @Test
+    void everyLimit_isBoundWhereItStands_andWhatIsInside_isSound() throws MistakenFile {
+        String most =
+                """
+                safety: { cautionsHold_h: %s, proofTestEvery_days: %s }
+                limits: { longestCycle_min: %s }
+                jars: { remindAfter_min: %s, soakLimit_min: %s }
+                """;
+        assertThat(read(most.formatted(12, 366, 240, 60, 1440)).settings().mistakes()).isEmpty();
+        assertThat(read(most.formatted(0.1, 1, 1, 0.2, 0.2)).settings().mistakes()).isEmpty();
+        assertThat(mistakesOf(most.formatted(12.1, 367, 241, 61, 1441)))
+                .extracting(Mistake::remedy)
+                .containsExactlyInAnyOrder(
+                        "Expected 0.1 to 12",
+                        "Expected 1 to 366",
+                        "Expected 1 to 240",
+                        "Expected 0.2 to 60",
+                        "Expected 0.2 to 1440");
     }
 
     @Test

@@ -10,15 +10,15 @@ final class Changed {
 
     int positions = D.positions();
     Set<Sensor> fitted = D.fitted();
-    double maxSpeed_rpm = D.maxSpeed_rpm();
-    Duration overrunLimit = D.overrunLimit();
-    Duration longestCycle = D.longestCycle();
-    Duration stopRamp = D.stopRamp();
-    double assumedFlashPoint_C = D.assumedFlashPoint_C();
-    boolean refuseWarmSpirit = D.refuseWarmSpirit();
-    Duration cautionsHold = D.cautionsHold();
-    int proofTestCycles = D.proofTestCycles();
-    int proofTestDays = D.proofTestDays();
+    double fastest_rpm = D.limits().fastest_rpm();
+    Duration overrunLimit = D.safety().overrunLimit();
+    Duration longestCycle = D.limits().longestCycle();
+    Duration longestStopRamp = D.limits().longestStopRamp();
+    double cautiousFlashPoint_C = D.safety().cautiousFlashPoint_C();
+    boolean refuseWarmSpirit = D.safety().refuseWarmSpirit();
+    Duration cautionsHold = D.safety().cautionsHold();
+    Duration proofTestEvery = D.safety().proofTestEvery();
+    int proofTestEvery_cycles = D.safety().proofTestEvery_cycles();
 
     private Changed() {}
 
@@ -28,22 +28,23 @@ final class Changed {
         return new Settings(
                 c.positions,
                 c.fitted,
-                c.maxSpeed_rpm,
-                D.fullDuty_rpm(),
                 D.period(),
-                c.overrunLimit,
-                c.longestCycle,
-                c.stopRamp,
-                D.motorLimit_C(),
-                D.flashMargin_K(),
-                c.assumedFlashPoint_C,
-                c.refuseWarmSpirit,
-                D.supplyMin_V(),
-                D.currentMax_A(),
-                c.cautionsHold,
-                c.proofTestCycles,
-                c.proofTestDays,
-                D.soakReminder(),
-                D.soakLimit());
+                new Settings.Safety(
+                        c.overrunLimit,
+                        c.cautiousFlashPoint_C,
+                        D.safety().flashPointMargin_K(),
+                        c.refuseWarmSpirit,
+                        c.cautionsHold,
+                        c.proofTestEvery,
+                        c.proofTestEvery_cycles),
+                new Settings.Limits(
+                        c.fastest_rpm,
+                        c.longestCycle,
+                        c.longestStopRamp,
+                        D.limits().motorHottest_C(),
+                        D.limits().supplyLowest_V(),
+                        D.limits().currentMost_A()),
+                D.fullDrive_rpm(),
+                D.jars());
     }
 }

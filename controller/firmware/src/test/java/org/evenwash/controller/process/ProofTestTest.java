@@ -201,7 +201,7 @@ class ProofTestTest {
         Settings s = Settings.DEFAULTS;
         Inputs now = SimulatedBench.ready(Recipes.TWENTY_SECONDS).inputs();
         long at = now.wallClock_ms();
-        long days = Duration.ofDays(s.proofTestDays()).toMillis();
+        long days = s.safety().proofTestEvery().toMillis();
         assertThat(ProofRecord.NEVER.due(s, now)).isTrue();
         assertThat(ProofRecord.earlier(at, true, 0).due(s, now)).isFalse();
         assertThat(ProofRecord.earlier(at - days, true, 99).due(s, now)).isFalse();

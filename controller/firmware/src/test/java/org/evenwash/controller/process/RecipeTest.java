@@ -11,6 +11,9 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
 import java.util.stream.Stream;
+import org.evenwash.controller.process.Settings.Jars;
+import org.evenwash.controller.process.Settings.Limits;
+import org.evenwash.controller.process.Settings.Safety;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.Arguments;
@@ -34,7 +37,7 @@ class RecipeTest {
     @ParameterizedTest
     @FieldSource("SHIPPED")
     void shippedRecipe_runsOnTheDefaultBench(Recipe recipe) {
-        assertThat(recipe.mistakes(Settings.DEFAULTS.maxSpeed_rpm())).isEmpty();
+        assertThat(recipe.mistakes(Settings.DEFAULTS.limits().fastest_rpm())).isEmpty();
     }
 
     @Test
@@ -183,14 +186,14 @@ class RecipeTest {
                         s -> {
                             s.positions = 9;
                             s.fitted = java.util.Set.of(Sensor.LID);
-                            s.maxSpeed_rpm = Double.NaN;
+                            s.fastest_rpm = Double.NaN;
                             s.overrunLimit = ofMillis(19);
                             s.longestCycle = ofSeconds(59);
-                            s.stopRamp = ofMillis(5001);
-                            s.assumedFlashPoint_C = -1;
+                            s.longestStopRamp = ofMillis(5001);
+                            s.cautiousFlashPoint_C = -1;
                             s.cautionsHold = Duration.ofHours(13);
-                            s.proofTestCycles = 0;
-                            s.proofTestDays = 367;
+                            s.proofTestEvery_cycles = 0;
+                            s.proofTestEvery = Duration.ofDays(367);
                         });
         assertThat(bad.mistakes())
                 .extracting(m -> m.split(" ")[0])
@@ -200,15 +203,15 @@ class RecipeTest {
                         "fitted:",
                         "fitted:",
                         "fitted:",
-                        "maxSpeed_rpm",
-                        "fullDuty_rpm",
                         "overrunLimit_ms",
-                        "longestCycle_s",
-                        "stopRamp_ms",
-                        "assumedFlashPoint_C",
+                        "cautiousFlashPoint_C",
                         "cautionsHold_s",
-                        "proofTestCycles",
-                        "proofTestDays");
+                        "proofTestEvery_days",
+                        "proofTestEvery_cycles",
+                        "fastest_rpm",
+                        "longestCycle_s",
+                        "longestStopRamp_s",
+                        "fullDrive_rpm");
         assertThat(bad.mistakes().get(0)).isEqualTo("positions 9: allowed are 1 to 8");
         org.assertj.core.api.Assertions.assertThatThrownBy(
                         () -> Machine.boot(bad, ProofRecord.NEVER))
@@ -243,43 +246,42 @@ class RecipeTest {
                 new Settings(
                         0,
                         Settings.REQUIRED,
-                        9,
-                        8,
                         Duration.ZERO,
-                        ofMinutes(1),
-                        Duration.ofHours(7),
-                        ofMillis(-1),
-                        29,
-                        31,
-                        61,
-                        false,
-                        0.9,
-                        0.09,
-                        ofSeconds(59),
-                        10_001,
-                        0,
-                        ofSeconds(9),
-                        ofSeconds(9));
+                        new Safety(
+                                ofMinutes(1),
+                                61,
+                                31,
+                                false,
+                                ofSeconds(359),
+                                Duration.ofHours(23),
+                                10_001),
+                        new Limits(9, ofSeconds(14_401), ofMillis(-1), 29, 0.9, 0.09),
+                        8,
+                        new Jars(ofSeconds(11), ofSeconds(11)));
         assertThat(wrong.mistakes())
                 .extracting(m -> m.split(" ")[0])
                 .containsExactly(
                         "positions",
-                        "maxSpeed_rpm",
-                        "fullDuty_rpm",
                         "period_ms",
                         "overrunLimit_ms",
-                        "longestCycle_s",
-                        "stopRamp_ms",
-                        "motorLimit_C",
-                        "flashMargin_K",
-                        "assumedFlashPoint_C",
-                        "supplyMin_V",
-                        "currentMax_A",
+                        "cautiousFlashPoint_C",
+                        "flashPointMargin_K",
                         "cautionsHold_s",
-                        "proofTestCycles",
-                        "proofTestDays",
-                        "soakReminder_s",
+                        "proofTestEvery_days",
+                        "proofTestEvery_cycles",
+                        "fastest_rpm",
+                        "longestCycle_s",
+                        "longestStopRamp_s",
+                        "motorHottest_C",
+                        "supplyLowest_V",
+                        "currentMost_A",
+                        "fullDrive_rpm",
+                        "remindAfter_s",
                         "soakLimit_s");
+        assertThat(wrong.mistakes())
+                .contains(
+                        "cautionsHold_s 359: allowed are 360 to 43200",
+                        "currentMost_A 0.09: allowed are 0.1 to 100");
     }
 
     @Test
@@ -288,45 +290,28 @@ class RecipeTest {
                 new Settings(
                         1,
                         Settings.REQUIRED,
-                        10,
-                        10,
                         ofMillis(1),
-                        ofMillis(2),
-                        ofSeconds(60),
-                        Duration.ZERO,
-                        30,
-                        0,
-                        0,
-                        false,
-                        1,
-                        0.1,
-                        ofSeconds(60),
-                        1,
-                        1,
-                        ofSeconds(10),
-                        ofSeconds(10));
+                        new Safety(ofMillis(2), 0, 0, false, ofMinutes(6), Duration.ofDays(1), 1),
+                        new Limits(10, ofSeconds(60), Duration.ZERO, 30, 1, 0.1),
+                        10,
+                        new Jars(ofSeconds(12), ofSeconds(12)));
         assertThat(least.mistakes()).isEmpty();
         Settings most =
                 new Settings(
                         8,
                         Set.of(Sensor.values()),
-                        3000,
-                        6000,
                         ofMillis(100),
-                        ofMillis(5000),
-                        Duration.ofHours(6),
-                        ofMillis(5000),
-                        140,
-                        30,
-                        60,
-                        true,
-                        60,
-                        100,
-                        Duration.ofHours(12),
-                        10_000,
-                        366,
-                        Duration.ofHours(1),
-                        Duration.ofHours(24));
+                        new Safety(
+                                ofMillis(5000),
+                                60,
+                                30,
+                                true,
+                                Duration.ofHours(12),
+                                Duration.ofDays(366),
+                                10_000),
+                        new Limits(3000, Duration.ofHours(4), ofMillis(5000), 140, 60, 100),
+                        6000,
+                        new Jars(Duration.ofHours(1), Duration.ofHours(24)));
         assertThat(most.mistakes()).isEmpty();
     }
 

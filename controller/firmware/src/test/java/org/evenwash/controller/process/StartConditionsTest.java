@@ -293,6 +293,6 @@ class StartConditionsTest {
             bench.scan();
         }
         assertThat(Duration.ofNanos(bench.inputs().uptime_ns() - ended_ns))
-                .isEqualTo(Settings.DEFAULTS.soakLimit());
+                .isEqualTo(Settings.DEFAULTS.jars().soakLimit());
     }
 }
