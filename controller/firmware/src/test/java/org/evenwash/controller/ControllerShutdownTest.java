@@ -38,15 +38,15 @@ class ControllerShutdownTest {
     void toldToEnd_switchesTheMotorOff_thenKeepsTheRecord_thenGivesTheFolderBack()
             throws Exception {
         Configuration settings =
-                ConfigurationFile.read(
-                                "test",
-                                """
+                Patience.with(
+                        ConfigurationFile.read(
+                                        "test",
+                                        """
                                 bench: { dataFolder: data }
-                                safety: { overrunLimit_ms: 5000 }
                                 broker: { host: 127.0.0.1, port: 1 }
                                 """,
-                                folder)
-                        .withEverySensor();
+                                        folder)
+                                .withEverySensor());
         Actuators actuators =
                 outputs -> {
                     written.add(outputs);

@@ -1,6 +1,5 @@
 package org.evenwash.controller;
 
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -12,7 +11,6 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
 import java.util.function.LongSupplier;
 import org.evenwash.controller.config.ConfigurationFile;
-import org.evenwash.controller.config.MistakenFile;
 import org.evenwash.controller.port.Actuators;
 import org.evenwash.controller.port.Clock;
 import org.evenwash.controller.port.Outbox;
@@ -42,20 +40,10 @@ final class TimingProgram {
     private static final int EDGES = 100;
 
     /** As shipped, but a late scan under load is what is to be measured, not a reason to stop. */
-    private static final Settings PATIENT = patient();
+    private static final Settings PATIENT =
+            Patience.with(ConfigurationFile.shipped().withEverySensor().settings());
 
     private TimingProgram() {}
-
-    private static Settings patient() {
-        try {
-            return ConfigurationFile.read(
-                            "timing", "safety: { overrunLimit_ms: 5000 }", Path.of("."))
-                    .withEverySensor()
-                    .settings();
-        } catch (MistakenFile e) {
-            throw new IllegalStateException(e);
-        }
-    }
 
     /**
      * @param args seconds to watch; {@code hour} to go through an hour of scans at the end, as fast as they go

@@ -127,10 +127,13 @@ public final class ConfigurationFile {
     }
 
     private static Safety safety(Section section) {
+        String oneShot =
+                "the one-shot in the stop chain may open after %d ms, and the controller has to notice first"
+                        .formatted(Safety.ONE_SHOT_SHORTEST_MS);
         Range overrun_ms = Safety.overrunLimit_ms(SCAN_PERIOD);
         Safety safety =
                 new Safety(
-                        Duration.ofMillis(section.whole("overrunLimit_ms", overrun_ms)),
+                        Duration.ofMillis(section.whole("overrunLimit_ms", overrun_ms, oneShot)),
                         section.number("cautiousFlashPoint_C", Safety.CAUTIOUS_FLASH_POINT_C),
                         section.number("flashPointMargin_K", Safety.FLASH_POINT_MARGIN_K),
                         section.choice("nearFlashPoint", NearFlashPoint.class)

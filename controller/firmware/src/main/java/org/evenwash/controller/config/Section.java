@@ -162,6 +162,13 @@ final class Section {
     }
 
     double number(String key, Range allowed) {
+        return number(key, allowed, "");
+    }
+
+    /**
+     * @param why the reason for the range; empty where it needs none
+     */
+    private double number(String key, Range allowed, String why) {
         if (!has(key) && absent(key)) {
             return allowed.least();
         }
@@ -174,7 +181,10 @@ final class Section {
             if (allowed.holds(value)) {
                 return value;
             }
-            mistakes.add(lineOf(key), under(key) + " is " + written, "Expected " + allowed);
+            mistakes.add(
+                    lineOf(key),
+                    under(key) + " is " + written,
+                    "Expected " + allowed + (why.isEmpty() ? "" : ": " + why));
         } catch (NumberFormatException e) {
             mistakes.add(
                     lineOf(key),
@@ -198,7 +208,14 @@ final class Section {
     }
 
     int whole(String key, Range allowed) {
-        double value = number(key, allowed);
+        return whole(key, allowed, "");
+    }
+
+    /**
+     * @param why the reason for the range; empty where it needs none
+     */
+    int whole(String key, Range allowed, String why) {
+        double value = number(key, allowed, why);
         if (value != Math.rint(value)) {
             mistakes.add(
                     lineOf(key),

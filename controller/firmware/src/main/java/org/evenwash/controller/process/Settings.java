@@ -55,8 +55,17 @@ public record Settings(
             Duration proofTestEvery,
             int proofTestEvery_cycles) {
 
-        /** A virtual bench on a loaded host may need seconds; it must say so in its report. */
-        private static final int MOST_OVERRUN_MS = 5_000;
+        /** The one-shot may open after this: 200 ms less 25 % (hardware-notes/stop-chain.md). */
+        public static final int ONE_SHOT_SHORTEST_MS = 150;
+
+        /** A scan before the one-shot, so that what was late leaves a record with its cause. */
+        private static final int MOST_OVERRUN_MS = ONE_SHOT_SHORTEST_MS - 10;
+
+        /**
+         * Where no motor hangs on the scan, so in no settings file: a test may measure in real time
+         * on a computer that is busy otherwise.
+         */
+        private static final int MOST_OVERRUN_WITHOUT_MOTOR_MS = 5_000;
 
         public static final Range CAUTIOUS_FLASH_POINT_C = new Range(0, 60);
         public static final Range FLASH_POINT_MARGIN_K = new Range(0, 30);
@@ -64,16 +73,15 @@ public record Settings(
         public static final Range PROOF_TEST_EVERY_DAYS = new Range(1, 366);
         public static final Range PROOF_TEST_EVERY_CYCLES = new Range(1, 10_000);
 
+        /** What the settings of a bench with a motor may say. */
         public static Range overrunLimit_ms(Duration period) {
             return new Range(2 * period.toMillis(), MOST_OVERRUN_MS);
         }
 
         private void check(Duration period, List<String> found) {
-            within(
-                    found,
-                    "overrunLimit_ms",
-                    (double) overrunLimit.toMillis(),
-                    overrunLimit_ms(period));
+            Range overrun_ms =
+                    new Range(overrunLimit_ms(period).least(), MOST_OVERRUN_WITHOUT_MOTOR_MS);
+            within(found, "overrunLimit_ms", (double) overrunLimit.toMillis(), overrun_ms);
             within(found, "cautiousFlashPoint_C", cautiousFlashPoint_C, CAUTIOUS_FLASH_POINT_C);
             within(found, "flashPointMargin_K", flashPointMargin_K, FLASH_POINT_MARGIN_K);
             within(found, "cautionsHold_s", seconds(cautionsHold), CAUTIONS_HOLD_S);

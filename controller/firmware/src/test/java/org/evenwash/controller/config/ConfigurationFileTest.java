@@ -143,6 +143,19 @@ class ConfigurationFileTest {
                 .contains("pins.inputs.jar2.pin is missing");
     }
 
+    /** What the one-shot of the stop chain leaves: hardware-notes/stop-chain.md. */
+    @Test
+    void overrunLimit_staysBelowTheOneShot() throws MistakenFile {
+        assertThat(mistakesOf("safety:\n  overrunLimit_ms: 141\n"))
+                .singleElement()
+                .extracting(Mistake::inWords)
+                .asString()
+                .startsWith("bench.yaml line 2: safety.overrunLimit_ms is 141. Expected 20 to 140")
+                .contains("one-shot in the stop chain may open after 150 ms");
+        assertThat(read("safety: { overrunLimit_ms: 140 }").settings().safety().overrunLimit())
+                .isEqualTo(Duration.ofMillis(140));
+    }
+
     /** The ranges are the machine's own, in the units of the file. */
     @Test
     void everyLimit_isBoundWhereItStands_andWhatIsInside_isSound() throws MistakenFile {
