@@ -4,6 +4,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
@@ -31,6 +32,9 @@ public final class ConfigurationFile {
     private static final Duration SECOND = Duration.ofSeconds(1);
     private static final Duration MINUTE = Duration.ofMinutes(1);
     private static final Duration HOUR = Duration.ofHours(1);
+
+    private static final Set<Sensor> FLASH_POINT_SENSORS =
+            Set.of(Sensor.SPIRIT_TEMPERATURE, Sensor.AMBIENT_TEMPERATURE);
 
     /** What to do when spirit or room are near the flash point. */
     enum NearFlashPoint {
@@ -120,13 +124,13 @@ public final class ConfigurationFile {
                 jarPositions,
                 fitted(pins),
                 SCAN_PERIOD,
-                safety(section(root, "safety")),
+                safety(section(root, "safety"), fitted(pins)),
                 limits,
                 speed.number("fullDrive_rpm", Settings.fullDrive_rpm(limits.fastest_rpm())),
                 jars(section(root, "jars")));
     }
 
-    private static Safety safety(Section section) {
+    private static Safety safety(Section section, Set<Sensor> fitted) {
         String oneShot =
                 "the one-shot in the stop chain may open after %d ms, and the controller has to notice first"
                         .formatted(Safety.ONE_SHOT_SHORTEST_MS);
@@ -142,6 +146,14 @@ public final class ConfigurationFile {
                         Duration.ofDays(
                                 section.whole("proofTestEvery_days", Safety.PROOF_TEST_EVERY_DAYS)),
                         section.whole("proofTestEvery_cycles", Safety.PROOF_TEST_EVERY_CYCLES));
+        if (safety.refuseWarmSpirit() && Collections.disjoint(fitted, FLASH_POINT_SENSORS)) {
+            section.mistake(
+                    "nearFlashPoint",
+                    "is refuse, and neither spirit nor room has a thermometer: unseen they count as"
+                            + " near the flash point, so no start would ever be possible",
+                    "Give pins.temperatures the id of one; or, where local codes allow it, write"
+                            + " acknowledge");
+        }
         return safety;
     }
 

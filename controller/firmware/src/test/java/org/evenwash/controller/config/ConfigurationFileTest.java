@@ -48,6 +48,8 @@ class ConfigurationFileTest {
                         pins:
                           inputs:
                             guard: none
+                          temperatures:
+                            ambient: 28-0000075a1b2c
                         """);
 
         assertThat(own.benchId()).isEqualTo("shed-2");
@@ -154,6 +156,23 @@ class ConfigurationFileTest {
                 .contains("one-shot in the stop chain may open after 150 ms");
         assertThat(read("safety: { overrunLimit_ms: 140 }").settings().safety().overrunLimit())
                 .isEqualTo(Duration.ofMillis(140));
+    }
+
+    @Test
+    void benchThatCouldNeverStart_isAMistake() throws MistakenFile {
+        String refuse = "safety:\n  nearFlashPoint: refuse\n";
+        assertThat(mistakesOf(refuse))
+                .singleElement()
+                .extracting(Mistake::inWords)
+                .asString()
+                .startsWith("bench.yaml line 2: safety.nearFlashPoint is refuse")
+                .contains("no start would ever be possible", "pins.temperatures");
+        for (String seen : List.of("spirit", "ambient")) {
+            String thermometer = "pins: { temperatures: { " + seen + ": 28-0000075a1b2c } }\n";
+            assertThat(read(refuse + thermometer).settings().mistakes()).isEmpty();
+        }
+        assertThat(mistakesOf(refuse + "pins: { temperatures: { motor: 28-0000075a1b2c } }\n"))
+                .hasSize(1);
     }
 
     /** The ranges are the machine's own, in the units of the file. */
