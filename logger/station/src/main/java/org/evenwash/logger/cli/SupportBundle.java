@@ -11,6 +11,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
@@ -20,6 +21,7 @@ import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Census;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.DatabaseTrouble;
+import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.SetAside;
 import org.evenwash.logger.store.SetAsides;
@@ -130,6 +132,10 @@ final class SupportBundle implements Callable<Integer> {
                                                 text.append("%12d  %s%n".formatted(rows, table)));
                         text.append("benches:\n");
                         Benches.all(handle).forEach(bench -> text.append(line(bench)));
+                        text.append("numbers missing:\n");
+                        some(OutboxNumbers.gaps(handle, null), SupportBundle::line, text);
+                        text.append("numbers used twice, as by a copied memory card:\n");
+                        some(OutboxNumbers.clashes(handle, null), SupportBundle::line, text);
                         text.append("set aside, the newest:\n");
                         SetAsides.list(handle, new Page(1, Page.MOST))
                                 .rows()
@@ -148,6 +154,31 @@ final class SupportBundle implements Callable<Integer> {
                         bench.simulated() ? " (simulated)" : "",
                         bench.addedAt(),
                         bench.lastSeenAt());
+    }
+
+    private static <T> void some(List<T> all, Function<T, String> line, StringBuilder text) {
+        all.stream().limit(Page.MOST).map(line).forEach(text::append);
+        if (all.size() > Page.MOST) {
+            text.append("  and %d more%n".formatted(all.size() - Page.MOST));
+        }
+    }
+
+    private static String line(OutboxNumbers.Gap gap) {
+        return "  %s, outbox %s: %d to %d%n"
+                .formatted(gap.benchId(), gap.outboxId(), gap.from(), gap.to());
+    }
+
+    private static String line(OutboxNumbers.Clash clash) {
+        return "  %s%s, outbox %s: %d in %d messages, the last of %s%n"
+                .formatted(
+                        clash.benchId(),
+                        clash.otherBenchId().equals(clash.benchId())
+                                ? ""
+                                : " and " + clash.otherBenchId(),
+                        clash.outboxId(),
+                        clash.sequence(),
+                        clash.messages(),
+                        clash.lastAt());
     }
 
     private static String line(SetAside message) {

@@ -1,5 +1,6 @@
 package org.evenwash.logger.store;
 
+import java.time.Instant;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -17,6 +18,9 @@ public final class OutboxNumbers {
     private static final String SAME_OUTBOXES =
             " WHERE outbox_id IN (SELECT outbox_id FROM outbox_number WHERE bench_id = :bench)";
 
+    private static final String CLAIMED_BY =
+            "WHERE later.bench_id = :bench OR first.bench_id = :bench\n";
+
     private static final RowMapper<Gap> GAP = ConstructorMapper.of(Gap.class);
     private static final RowMapper<Clash> CLASH = ConstructorMapper.of(Clash.class);
 
@@ -27,8 +31,19 @@ public final class OutboxNumbers {
         }
     }
 
-    /** One number claimed by several messages. */
-    public record Clash(String benchId, UUID outboxId, long sequence, long messages) {}
+    /**
+     * One number claimed by several messages.
+     *
+     * @param otherBenchId the same as {@code benchId} unless a second bench claimed it
+     * @param lastAt when the latest of the messages after the first was taken in
+     */
+    public record Clash(
+            String benchId,
+            String otherBenchId,
+            UUID outboxId,
+            long sequence,
+            long messages,
+            Instant lastAt) {}
 
     /** A message and the number that it says it has. */
     public record Claim(String benchId, UUID outboxId, long sequence, UUID messageId) {}
@@ -123,16 +138,29 @@ public final class OutboxNumbers {
                 .one();
     }
 
-    public static List<Clash> clashes(Handle handle) {
-        return handle.createQuery(
+    /** Numbers that came with several messages, claimed by one bench or (null) by any. */
+    public static List<Clash> clashes(Handle handle, String benchId) {
+        var query =
+                handle.createQuery(
                         """
-                        SELECT MIN(first.bench_id) AS bench_id, first.outbox_id, first.sequence,
-                            1 + COUNT(*) AS messages
+                        SELECT MIN(CASE WHEN later.bench_id < first.bench_id
+                                THEN later.bench_id ELSE first.bench_id END) AS bench_id,
+                            MAX(CASE WHEN later.bench_id > first.bench_id
+                                THEN later.bench_id ELSE first.bench_id END) AS other_bench_id,
+                            first.outbox_id, first.sequence, 1 + COUNT(*) AS messages,
+                            MAX(COALESCE(cycle.received_at, bench_event.received_at)) AS last_at
                         FROM outbox_clash later JOIN outbox_number first
                             ON first.outbox_id = later.outbox_id AND first.sequence = later.sequence
-                        GROUP BY first.outbox_id, first.sequence
-                        ORDER BY first.outbox_id, first.sequence""")
-                .map(CLASH)
-                .list();
+                            LEFT JOIN cycle ON cycle.id = later.message_id
+                            LEFT JOIN bench_event ON bench_event.id = later.message_id
+                        """
+                                + (benchId == null ? "" : CLAIMED_BY)
+                                + """
+                                GROUP BY first.outbox_id, first.sequence
+                                ORDER BY first.outbox_id, first.sequence""");
+        if (benchId != null) {
+            query.bind("bench", benchId);
+        }
+        return query.map(CLASH).list();
     }
 }

@@ -86,9 +86,9 @@ public final class BenchRegister {
         return desk.read(handle -> OutboxNumbers.gaps(handle, benchId));
     }
 
-    /** Message numbers that were used twice, as after a copied memory card. */
-    public List<OutboxNumbers.Clash> usedTwice() {
-        return desk.read(OutboxNumbers::clashes);
+    /** Message numbers that were used twice, as after a copied memory card; null for all benches. */
+    public List<OutboxNumbers.Clash> usedTwice(String benchId) {
+        return desk.read(handle -> OutboxNumbers.clashes(handle, benchId));
     }
 
     /** Asks a bench to hold the cycle it is running. */

@@ -2,9 +2,12 @@ package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.OutboxNumbers;
@@ -21,6 +24,7 @@ import org.evenwash.record.RecipeSheet;
 public final class BenchPage {
     private static final int ROWS = 5;
     private static final int CYCLES = 3;
+    private static final int RUNS = 10;
 
     private final FrontDesk desk;
     private final Workplace place;
@@ -35,11 +39,21 @@ public final class BenchPage {
     public record View(List<Bench> benches, List<WashRow> recent) {}
 
     /**
+     * Numbers that came with two messages.
+     *
+     * @param numbers such as {@code 4, 7–9}
+     * @param otherBench that claimed some of them, null where it is one bench alone
+     * @param lastAt when the latest of the messages came: after the cause is gone, no later one does
+     */
+    public record UsedTwice(String numbers, String otherBench, Instant lastAt) {}
+
+    /**
      * One bench.
      *
      * @param said the latest state message; that of a bench not connected if there is none
      * @param live null without a cycle
      * @param missing sequence numbers that never came, such as {@code 4, 7–9}; empty for none
+     * @param usedTwice null while each number came with one message
      * @param strip SVG text of the running cycle, null where there is nothing to draw
      * @param cycles the latest, newest first
      * @param next of today's work, null where no wash waits
@@ -53,6 +67,7 @@ public final class BenchPage {
             BenchState said,
             LiveReading live,
             String missing,
+            UsedTwice usedTwice,
             String strip,
             List<CycleLine> cycles,
             NextTicket next,
@@ -158,7 +173,7 @@ public final class BenchPage {
                         .orElseGet(() -> BenchState.offline(id, known.simulated()));
         String missing =
                 place.benches().missing(id).stream()
-                        .map(BenchPage::words)
+                        .map(gap -> words(gap.from(), gap.to()))
                         .collect(Collectors.joining(", "));
         return new Bench(
                 id,
@@ -168,6 +183,7 @@ public final class BenchPage {
                 said,
                 standing.map(BenchBoard.Standing::live).orElse(null),
                 missing,
+                usedTwice(id),
                 strip(id, said, standing.map(BenchBoard.Standing::live).orElse(null)),
                 place.cycles().list(id, Page.first(CYCLES)).rows(),
                 NextTicket.of(place).orElse(null),
@@ -176,6 +192,27 @@ public final class BenchPage {
                         .of(id)
                         .filter(SpeedChecks.Check::asksForSomething)
                         .orElse(null));
+    }
+
+    private UsedTwice usedTwice(String benchId) {
+        List<OutboxNumbers.Clash> clashes = place.benches().usedTwice(benchId);
+        if (clashes.isEmpty()) {
+            return null;
+        }
+        String other =
+                clashes.stream()
+                        .flatMap(clash -> Stream.of(clash.benchId(), clash.otherBenchId()))
+                        .filter(id -> !id.equals(benchId))
+                        .findFirst()
+                        .map(id -> place.benches().bench(id).name())
+                        .orElse(null);
+        return new UsedTwice(
+                runs(clashes),
+                other,
+                clashes.stream()
+                        .map(OutboxNumbers.Clash::lastAt)
+                        .max(Comparator.naturalOrder())
+                        .orElseThrow());
     }
 
     private String strip(String benchId, BenchState said, LiveReading live) {
@@ -195,7 +232,25 @@ public final class BenchPage {
                 .max(Double::compare);
     }
 
-    private static String words(OutboxNumbers.Gap gap) {
-        return gap.from() == gap.to() ? "" + gap.from() : gap.from() + "–" + gap.to();
+    /** Two cards that both went on count in long runs; only the first few are told. */
+    private static String runs(List<OutboxNumbers.Clash> clashes) {
+        List<String> runs = new ArrayList<>();
+        OutboxNumbers.Clash from = clashes.get(0);
+        OutboxNumbers.Clash to = from;
+        for (OutboxNumbers.Clash clash : clashes.subList(1, clashes.size())) {
+            if (!clash.outboxId().equals(to.outboxId()) || clash.sequence() != to.sequence() + 1) {
+                runs.add(words(from.sequence(), to.sequence()));
+                from = clash;
+            }
+            to = clash;
+        }
+        runs.add(words(from.sequence(), to.sequence()));
+        return runs.size() <= RUNS
+                ? String.join(", ", runs)
+                : String.join(", ", runs.subList(0, RUNS)) + " …";
+    }
+
+    private static String words(long from, long to) {
+        return from == to ? "" + from : from + "–" + to;
     }
 }

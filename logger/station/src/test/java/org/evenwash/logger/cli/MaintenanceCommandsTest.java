@@ -16,6 +16,7 @@ import org.evenwash.logger.DataFolder;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.Operators;
+import org.evenwash.logger.store.OutboxNumbers;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
@@ -174,6 +175,29 @@ class MaintenanceCommandsTest {
                 .doesNotContain("Wilhelmina", password, "$2a$", "$2b$", "$2y$");
         assertThat(Run.of("support-bundle", "--data", folder.toString(), file.toString()).err())
                 .contains("name a new file");
+    }
+
+    @Test
+    void supportBundle_tellsMissingNumbers_andThoseUsedTwice() throws IOException {
+        UUID outbox = new UUID(5, 5);
+        try (Database database = open()) {
+            database.change(
+                    handle -> {
+                        OutboxNumbers.note(handle, "shed-1", outbox, 1, UUID.randomUUID());
+                        OutboxNumbers.note(handle, "shed-1", outbox, 4, UUID.randomUUID());
+                        OutboxNumbers.note(handle, "shed-2", outbox, 4, UUID.randomUUID());
+                    });
+        }
+        Path file = folder.resolve("help.zip");
+
+        Run.of("support-bundle", "--data", folder.toString(), file.toString());
+
+        assertThat(unzipped(file))
+                .contains(
+                        "shed-1, outbox " + outbox + ": 2 to 3\n",
+                        "used twice, as by a copied memory card:\n  shed-1 and shed-2, outbox "
+                                + outbox
+                                + ": 4 in 2 messages, the last of ");
     }
 
     /** The very case that a bundle is for. */

@@ -158,7 +158,7 @@ abstract class IntakeStories {
         assertThat(bench.receiptFor(other.cycleId(), 1).result()).isEqualTo(Receipt.Result.STORED);
         assertThat(work.cycles().cycle(one.cycleId()).sequenceClash()).isFalse();
         assertThat(work.cycles().cycle(other.cycleId()).sequenceClash()).isTrue();
-        assertThat(work.benches().usedTwice())
+        assertThat(work.benches().usedTwice(benchId))
                 .filteredOn(clash -> clash.outboxId().equals(outbox))
                 .singleElement()
                 .satisfies(clash -> assertThat(clash.messages()).isEqualTo(2));

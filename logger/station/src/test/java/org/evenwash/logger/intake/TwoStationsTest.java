@@ -105,7 +105,7 @@ class TwoStationsTest {
                 .hasSize(40)
                 .filteredOn(CycleLine::sequenceClash)
                 .hasSize(20);
-        assertThat(other.workplace().benches().usedTwice())
+        assertThat(other.workplace().benches().usedTwice("copied"))
                 .filteredOn(clash -> clash.outboxId().equals(copied))
                 .hasSize(20)
                 .allMatch(clash -> clash.messages() == 2);

@@ -46,7 +46,9 @@ class OutboxClaimMigrationTest {
         }
 
         try (Database database = Database.open(url)) {
-            assertThat(database.read(OutboxNumbers::clashes))
+            List<OutboxNumbers.Clash> twice =
+                    database.read(handle -> OutboxNumbers.clashes(handle, null));
+            assertThat(twice)
                     .extracting(OutboxNumbers.Clash::sequence, OutboxNumbers.Clash::messages)
                     .containsExactly(tuple(3L, 2L));
             List<OutboxNumbers.Gap> missing =

@@ -68,7 +68,32 @@ final class Cycles3 {
                 List.of(cut));
     }
 
+    /** What goes on from a copied card: numbers of the same outbox, cycles of its own. */
+    static CycleRecord copied(String bench, long sequence, Instant at) {
+        return cycle(
+                id("copied cycle " + sequence),
+                bench,
+                sequence,
+                at,
+                List.of(new Position(1, null, null, Pass.FIRST)),
+                List.of());
+    }
+
+    private static UUID id(String words) {
+        return UUID.nameUUIDFromBytes(words.getBytes(StandardCharsets.UTF_8));
+    }
+
     private static CycleRecord cycle(
+            String bench,
+            long sequence,
+            Instant at,
+            List<Position> positions,
+            List<CycleRecord.Interruption> cuts) {
+        return cycle(id("cycle " + sequence), bench, sequence, at, positions, cuts);
+    }
+
+    private static CycleRecord cycle(
+            UUID cycleId,
             String bench,
             long sequence,
             Instant at,
@@ -88,7 +113,7 @@ final class Cycles3 {
         boolean conforms = cuts.isEmpty();
         return new CycleRecord(
                 CycleRecord.SCHEMA,
-                UUID.nameUUIDFromBytes(("cycle " + sequence).getBytes(StandardCharsets.UTF_8)),
+                cycleId,
                 bench,
                 BOOT,
                 OUTBOX,

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.regex.Pattern;
+import org.evenwash.logger.wash.By;
 import org.evenwash.record.BenchState;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
@@ -193,6 +194,37 @@ class PagesTest {
             assertThat(page).contains("figure class=\"picture live\"", "Last cycles", "departs");
             assertThat(page).contains("Send the next ticket here", "2 are waiting");
             assertThat(page).doesNotContain("<progress");
+        }
+    }
+
+    /** A card put back from an older copy: the bench gives out numbers again that it gave out before. */
+    @Test
+    void bench_saysWhichNumbersCameTwice_andWhatToDo(@TempDir Path folder) {
+        try (Scene copied = Scene.populated(folder)) {
+            assertThat(new Visitor(copied).get("/").body()).doesNotContain("Came twice");
+            for (long sequence : new long[] {1, 2, 5}) {
+                copied.again(Scene.BENCH, sequence);
+            }
+            assertThat(new Visitor(copied).get("/").body())
+                    .contains(
+                            "Came twice in its sequence, with different records: 1–2, 5.",
+                            "Both records of each number are kept.",
+                            "Its memory card was copied or put back from an older copy, or two",
+                            "The last came on 20 May 2031, ",
+                            "Give the copy a sequence of its own: when no record waits at it,",
+                            "move outbox.db out of its data folder");
+        }
+    }
+
+    @Test
+    void twoBenchesFromOneCard_eachNamesTheOther(@TempDir Path folder) {
+        try (Scene copied = Scene.populated(folder)) {
+            copied.place.benches().admit("shed-2", "Second shed", true, By.nobody());
+            copied.again("shed-2", 5);
+            assertThat(new Visitor(copied).get("/").body())
+                    .contains(
+                            "Some came from Second shed: the two benches run from copies of one",
+                            "Some came from shed-1: the two benches run from copies of one");
         }
     }
 }

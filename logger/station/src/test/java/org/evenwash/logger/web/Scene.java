@@ -256,6 +256,18 @@ final class Scene implements AutoCloseable {
                 });
     }
 
+    /** Another record of the same number, as from a copied card. */
+    void again(String bench, long sequence) {
+        CycleRecord copy = Cycles3.copied(bench, sequence, NOON.minusSeconds(300));
+        String hash = Messages.sha256(Messages.write(copy));
+        database.change(
+                handle -> {
+                    Cycles.insert(handle, copy, hash, true, NOON);
+                    OutboxNumbers.note(
+                            handle, bench, copy.outboxId(), copy.sequence(), copy.cycleId());
+                });
+    }
+
     String address(String path) {
         return server.address() + path;
     }
