@@ -22,6 +22,7 @@ import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.Cycles;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.Operator;
@@ -180,6 +181,8 @@ public final class Archive {
                         name,
                         south ? "Etc/GMT-10" : "Etc/GMT-1",
                         south ? Hemisphere.SOUTHERN : Hemisphere.NORTHERN,
+                        null,
+                        null,
                         "",
                         noon(firstDay()),
                         1);
@@ -261,6 +264,7 @@ public final class Archive {
                         null,
                         counted ? person.id() : null,
                         3,
+                        Handling.NOT_STATED,
                         "",
                         true,
                         at,

@@ -33,15 +33,21 @@
         localStorage.setItem(place(form), JSON.stringify({
             values, pending, version: form.elements.version?.value, key: form.elements.idempotencyKey?.value}));
     };
+    // A fold hides neither a mistake nor what somebody typed.
+    const unfold = field => {
+        for (let fold = field.closest("details"); fold; fold = fold.parentElement.closest("details")) fold.open = true;
+    };
     const restore = form => {
         const draft = read(form);
         if (!draft) return;
         for (const field of fields(form)) {
             if (!(field.name in draft.values)) continue;
             const value = draft.values[field.name];
+            const before = field.value;
             if (field.type === "radio") field.checked = field.value === value;
             else if (field.type === "checkbox") field.checked = Array.isArray(value) ? value.includes(field.value) : value;
             else field.value = value;
+            if (field.value !== before) unfold(field);
         }
         // The version that the person saw while typing, not the one of this moment: otherwise a draft
         // would silently overwrite what somebody else entered since.
@@ -127,6 +133,7 @@
             (input.closest(".field") || input.parentElement).append(text);
             input.setAttribute("aria-invalid", "true");
             input.setAttribute("aria-describedby", text.id);
+            unfold(input);
         }
         note(form, problem.changes ? "abnormal" : "danger", ...lines);
         if (problem.version && form.elements.version) {

@@ -142,8 +142,13 @@ public final class WashFacts {
             return number(Point.SOAK_S, atLeast(soak_s, 0, Point.SOAK_S), "");
         }
 
-        public Builder sieves(double beeSieve_mm, double miteSieve_mm) {
-            number(Point.BEE_SIEVE_MM, atLeast(beeSieve_mm, 0, Point.BEE_SIEVE_MM), "");
+        /** Mesh of the upper sieve, which holds the bees. */
+        public Builder beeSieve_mm(double beeSieve_mm) {
+            return number(Point.BEE_SIEVE_MM, atLeast(beeSieve_mm, 0, Point.BEE_SIEVE_MM), "");
+        }
+
+        /** Mesh of the lower sieve, on which mites stay. */
+        public Builder miteSieve_mm(double miteSieve_mm) {
             return number(Point.MITE_SIEVE_MM, atLeast(miteSieve_mm, 0, Point.MITE_SIEVE_MM), "");
         }
 

@@ -115,10 +115,10 @@ class ProtocolTest {
                 .isEqualTo(FAIL);
         Protocol sieve =
                 protocol(rule(Point.BEE_SIEVE_MM, Limit.Range.between(3, 4), Severity.FAIL));
-        assertThat(only(sieve, WashFacts.builder().sieves(3, 0.4)).outcome()).isEqualTo(PASS);
-        assertThat(only(sieve, WashFacts.builder().sieves(4, 0.4)).outcome()).isEqualTo(PASS);
-        assertThat(only(sieve, WashFacts.builder().sieves(4.1, 0.4)).outcome()).isEqualTo(FAIL);
-        assertThat(only(sieve, WashFacts.builder().sieves(4.1, 0.4)).asked())
+        assertThat(only(sieve, WashFacts.builder().beeSieve_mm(3)).outcome()).isEqualTo(PASS);
+        assertThat(only(sieve, WashFacts.builder().beeSieve_mm(4)).outcome()).isEqualTo(PASS);
+        assertThat(only(sieve, WashFacts.builder().beeSieve_mm(4.1)).outcome()).isEqualTo(FAIL);
+        assertThat(only(sieve, WashFacts.builder().beeSieve_mm(4.1)).asked())
                 .isEqualTo("3 to 4 mm");
     }
 

@@ -153,8 +153,9 @@ final class ImportCommand implements Callable<Integer> {
                 "day, apiary, colony, operator, frame, queen-check, bees, bee-measure, bees-log-sd,"
                         + " sample-mass, bees-counted-by, mites, counted-by, recount-mites,"
                         + " recounted-by, recount-blind, second-mites, second-counted-by,"
-                        + " blank-mites, blank-counted-by, hand-agitation, spirit, rinses, remarks,"
-                        + " simulated, wash-id";
+                        + " blank-mites, blank-counted-by, hand-agitation, spirit, rinses, frames,"
+                        + " liquid-ml, bees-covered, bee-sieve-mm, mite-sieve-mm,"
+                        + " jar-walls-checked, remarks, simulated, wash-id";
 
         private Fields() {}
     }

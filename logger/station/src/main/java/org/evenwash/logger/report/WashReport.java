@@ -159,6 +159,7 @@ final class WashReport {
                 new Fact(
                         wording.field("rinses"),
                         wash.rinses() == null ? open : wash.rinses().toString()));
+        facts.addAll(HandlingFacts.of(wash.handling(), wording));
         if (!wash.remarks().isEmpty()) {
             facts.add(new Fact(wording.field("remarks"), wash.remarks()));
         }

@@ -16,8 +16,10 @@ public final class Apiaries {
     public static void insert(Handle handle, Apiary apiary) {
         handle.createUpdate(
                         """
-                        INSERT INTO apiary (id, name, time_zone, hemisphere, remarks, created_at, version)
-                        VALUES (:id, :name, :timeZone, :hemisphere, :remarks, :createdAt, :version)""")
+                        INSERT INTO apiary (id, name, time_zone, hemisphere, bee_sieve_mm, mite_sieve_mm,
+                            remarks, created_at, version)
+                        VALUES (:id, :name, :timeZone, :hemisphere, :beeSieve_mm, :miteSieve_mm,
+                            :remarks, :createdAt, :version)""")
                 .bindMethods(apiary)
                 .execute();
     }
@@ -45,7 +47,8 @@ public final class Apiaries {
         return handle.createUpdate(
                                 """
                                 UPDATE apiary SET name = :name, time_zone = :timeZone,
-                                    hemisphere = :hemisphere, remarks = :remarks, version = version + 1
+                                    hemisphere = :hemisphere, bee_sieve_mm = :beeSieve_mm,
+                                    mite_sieve_mm = :miteSieve_mm, remarks = :remarks, version = version + 1
                                 WHERE id = :id AND version = :version""")
                         .bindMethods(apiary)
                         .execute()

@@ -3,6 +3,7 @@ package org.evenwash.logger.store;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.util.UUID;
+import org.jdbi.v3.core.mapper.Nested;
 
 /**
  * A sample of bees from one colony, and what is known about it.
@@ -29,6 +30,7 @@ public record Wash(
         Double sampleMass_g,
         UUID beesCountedBy,
         Integer rinses,
+        @Nested Handling handling,
         String remarks,
         boolean simulated,
         Instant plannedAt,

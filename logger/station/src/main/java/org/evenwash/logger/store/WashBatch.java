@@ -24,7 +24,7 @@ public final class WashBatch implements AutoCloseable {
 
     public WashBatch(Handle handle) {
         Connection connection = handle.getConnection();
-        washes = new Rows(connection, Washes.INSERT.replaceAll(":\\w+", "?"));
+        washes = new Rows(connection, Washes.INSERT.replaceAll(":[\\w.]+", "?"));
         passes =
                 new Rows(
                         connection,
@@ -65,6 +65,12 @@ public final class WashBatch implements AutoCloseable {
                 wash.sampleMass_g(),
                 wash.beesCountedBy(),
                 wash.rinses(),
+                wash.handling().frames(),
+                wash.handling().liquid_mL(),
+                wash.handling().beesCovered(),
+                wash.handling().beeSieve_mm(),
+                wash.handling().miteSieve_mm(),
+                wash.handling().jarWallsChecked(),
                 wash.remarks(),
                 wash.simulated(),
                 wash.plannedAt(),

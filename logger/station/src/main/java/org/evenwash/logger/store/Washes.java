@@ -20,10 +20,13 @@ public final class Washes {
             """
             INSERT INTO wash (id, colony_id, apiary_id, sampled_on, operator_id, frame,
                 queen_check, bee_measure, bees, bees_log_sd, sample_mass_g, bees_counted_by,
-                rinses, remarks, simulated, planned_at, removed_at, version)
+                rinses, frames, liquid_ml, bees_covered, bee_sieve_mm, mite_sieve_mm,
+                jar_walls_checked, remarks, simulated, planned_at, removed_at, version)
             VALUES (:id, :colonyId, :apiaryId, :sampledOn, :operatorId, :frame,
                 :queenCheck, :beeMeasure, :bees, :beesLogSd, :sampleMass_g, :beesCountedBy,
-                :rinses, :remarks, :simulated, :plannedAt, :removedAt, :version)""";
+                :rinses, :handling.frames, :handling.liquid_mL, :handling.beesCovered,
+                :handling.beeSieve_mm, :handling.miteSieve_mm, :handling.jarWallsChecked,
+                :remarks, :simulated, :plannedAt, :removedAt, :version)""";
 
     private static final RowMapper<Wash> ROW = ConstructorMapper.of(Wash.class);
     private static final RowMapper<WashPass> PASS = ConstructorMapper.of(WashPass.class);
@@ -50,6 +53,11 @@ public final class Washes {
                                     frame = :frame, queen_check = :queenCheck, bee_measure = :beeMeasure,
                                     bees = :bees, bees_log_sd = :beesLogSd, sample_mass_g = :sampleMass_g,
                                     bees_counted_by = :beesCountedBy, rinses = :rinses,
+                                    frames = :handling.frames, liquid_ml = :handling.liquid_mL,
+                                    bees_covered = :handling.beesCovered,
+                                    bee_sieve_mm = :handling.beeSieve_mm,
+                                    mite_sieve_mm = :handling.miteSieve_mm,
+                                    jar_walls_checked = :handling.jarWallsChecked,
                                     remarks = :remarks, version = version + 1
                                 WHERE id = :id AND version = :version""")
                         .bindMethods(wash)

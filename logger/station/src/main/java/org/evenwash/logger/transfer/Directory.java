@@ -105,6 +105,8 @@ final class Directory {
                                     name,
                                     plan.timeZone(),
                                     plan.hemisphere(),
+                                    null,
+                                    null,
                                     "",
                                     now,
                                     1);

@@ -13,6 +13,7 @@ import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Colonies;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.ImportedRows;
 import org.evenwash.logger.store.ImportedRows.Made;
 import org.evenwash.logger.store.MiteCount;
@@ -90,6 +91,13 @@ final class ImportWriter implements ImportRun.Writer, AutoCloseable {
                         row.number(WashField.SAMPLE_MASS),
                         person(row, WashField.BEES_COUNTED_BY, directory),
                         row.whole(WashField.RINSES),
+                        new Handling(
+                                row.whole(WashField.FRAMES),
+                                row.number(WashField.LIQUID_ML),
+                                row.get(WashField.BEES_COVERED, Boolean.class),
+                                row.number(WashField.BEE_SIEVE_MM),
+                                row.number(WashField.MITE_SIEVE_MM),
+                                row.get(WashField.JAR_WALLS_CHECKED, Boolean.class)),
                         row.text(WashField.REMARKS),
                         row.yes(WashField.SIMULATED),
                         now,

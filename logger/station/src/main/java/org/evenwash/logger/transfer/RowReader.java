@@ -10,6 +10,7 @@ import java.util.UUID;
 import java.util.regex.Pattern;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.QueenCheck;
+import org.evenwash.logger.wash.HandlingCheck;
 
 /** Reads the cells of a row as values, and notes every one that cannot be. */
 final class RowReader {
@@ -89,6 +90,7 @@ final class RowReader {
         bees();
         counts();
         pass();
+        handling();
         wash.put(
                 WashField.QUEEN_CHECK,
                 word(WashField.QUEEN_CHECK, Words.QUEEN, QueenCheck.NOT_STATED));
@@ -183,6 +185,48 @@ final class RowReader {
         wash.put(WashField.RINSES, whole(WashField.RINSES, 20));
     }
 
+    private void handling() {
+        String frames = "a whole number from 1 to " + HandlingCheck.MOST_FRAMES;
+        wash.put(
+                WashField.FRAMES,
+                whole(
+                        WashField.FRAMES,
+                        number(WashField.FRAMES, 1, HandlingCheck.MOST_FRAMES, frames),
+                        frames));
+        wash.put(
+                WashField.LIQUID_ML,
+                number(
+                        WashField.LIQUID_ML,
+                        1,
+                        HandlingCheck.MOST_LIQUID_ML,
+                        "1 to " + (int) HandlingCheck.MOST_LIQUID_ML + " mL"));
+        Double upper = mesh(WashField.BEE_SIEVE_MM);
+        Double lower = mesh(WashField.MITE_SIEVE_MM);
+        if (HandlingCheck.swapped(upper, lower)) {
+            wrong(
+                    WashField.MITE_SIEVE_MM,
+                    "a finer mesh than the bee sieve's; are the columns the right way round?");
+        }
+        wash.put(WashField.BEES_COVERED, word(WashField.BEES_COVERED, Words.YES_NO, null));
+        wash.put(
+                WashField.JAR_WALLS_CHECKED, word(WashField.JAR_WALLS_CHECKED, Words.YES_NO, null));
+    }
+
+    private Double mesh(WashField field) {
+        Double mesh_mm =
+                number(
+                        field,
+                        HandlingCheck.FINEST_MESH_MM,
+                        HandlingCheck.COARSEST_MESH_MM,
+                        "a mesh of "
+                                + HandlingCheck.FINEST_MESH_MM
+                                + " to "
+                                + HandlingCheck.COARSEST_MESH_MM
+                                + " mm");
+        wash.put(field, mesh_mm);
+        return mesh_mm;
+    }
+
     private void id() {
         String text = cell(WashField.WASH_ID);
         if (!text.isEmpty()) {
@@ -217,7 +261,10 @@ final class RowReader {
 
     private Integer whole(WashField field, int most) {
         String expected = "a whole number from 0 to " + most;
-        Double value = number(field, 0, most, expected);
+        return whole(field, number(field, 0, most, expected), expected);
+    }
+
+    private Integer whole(WashField field, Double value, String expected) {
         if (value != null && value != Math.rint(value)) {
             wrong(field, expected);
             return null;

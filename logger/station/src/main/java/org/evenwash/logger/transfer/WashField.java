@@ -56,6 +56,12 @@ public enum WashField {
             "schüttelzeit"),
     SPIRIT("spirit", "spirit batch", "wash fluid", "liquid", "alcohol"),
     RINSES("rinses", "number of rinses"),
+    FRAMES("frames", "number of frames", "waben", "cadres", "cuadros"),
+    LIQUID_ML("liquid ml", "liquid volume", "volume ml"),
+    BEES_COVERED("bees covered", "covered"),
+    BEE_SIEVE_MM("bee sieve mm", "bee sieve", "upper sieve"),
+    MITE_SIEVE_MM("mite sieve mm", "mite sieve", "lower sieve"),
+    JAR_WALLS_CHECKED("jar walls checked", "jar checked", "walls checked"),
     REMARKS("remarks", "notes", "comment", "comments", "bemerkung", "remarques", "notas"),
     SIMULATED("simulated"),
     WASH_ID("wash id");
@@ -109,6 +115,12 @@ public enum WashField {
                     BLANK_MITES,
                     BLANK_COUNTED_BY,
                     RINSES,
+                    FRAMES,
+                    LIQUID_ML,
+                    BEES_COVERED,
+                    BEE_SIEVE_MM,
+                    MITE_SIEVE_MM,
+                    JAR_WALLS_CHECKED,
                     SIMULATED,
                     WASH_ID ->
                     false;

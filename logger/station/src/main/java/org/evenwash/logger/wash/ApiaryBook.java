@@ -115,8 +115,19 @@ public final class ApiaryBook {
                 new Over(washes.size(), over, colonies, bounds.atMost(), bounds.atLeast()));
     }
 
-    /** What can be set of an apiary. Days of washes that are there already stay as they are. */
-    public record Settings(String name, String timeZone, Hemisphere hemisphere, String remarks) {}
+    /**
+     * What can be set of an apiary. Days and sieves of washes that are there already stay as they are.
+     *
+     * @param beeSieve_mm mesh of the upper sieve in use, null if not stated
+     * @param miteSieve_mm mesh of the lower sieve in use, null if not stated
+     */
+    public record Settings(
+            String name,
+            String timeZone,
+            Hemisphere hemisphere,
+            Double beeSieve_mm,
+            Double miteSieve_mm,
+            String remarks) {}
 
     /**
      * Changes an apiary's settings; what they were is kept.
@@ -129,6 +140,7 @@ public final class ApiaryBook {
         String zone = Yard.zone(settings.timeZone());
         String remarks = Entry.text("remarks", settings.remarks());
         Hemisphere hemisphere = Entry.present("hemisphere", settings.hemisphere());
+        HandlingCheck.sieves(settings.beeSieve_mm(), settings.miteSieve_mm());
         desk.once(
                 by,
                 "change an apiary",
@@ -147,6 +159,8 @@ public final class ApiaryBook {
                                     name,
                                     zone,
                                     hemisphere,
+                                    settings.beeSieve_mm(),
+                                    settings.miteSieve_mm(),
                                     remarks,
                                     before.createdAt(),
                                     version);
@@ -160,6 +174,14 @@ public final class ApiaryBook {
                             .field("name", before.name(), name)
                             .field("time zone", before.timeZone(), zone)
                             .field("hemisphere", before.hemisphere(), hemisphere)
+                            .field(
+                                    "mesh of the bee sieve",
+                                    before.beeSieve_mm(),
+                                    settings.beeSieve_mm())
+                            .field(
+                                    "mesh of the mite sieve",
+                                    before.miteSieve_mm(),
+                                    settings.miteSieve_mm())
                             .field("remarks", before.remarks(), remarks)
                             .done();
                 });

@@ -4,6 +4,7 @@ import java.time.LocalDate;
 import java.util.UUID;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.store.Wash;
 
@@ -25,6 +26,7 @@ public record SampleEntry(
         Double sampleMass_g,
         UUID beesCountedBy,
         Integer rinses,
+        Handling handling,
         String remarks) {
 
     /** What is there now, to change one thing of it. */
@@ -40,6 +42,7 @@ public record SampleEntry(
                 wash.sampleMass_g(),
                 wash.beesCountedBy(),
                 wash.rinses(),
+                wash.handling(),
                 wash.remarks());
     }
 
@@ -55,6 +58,23 @@ public record SampleEntry(
                 sampleMass_g,
                 countedBy,
                 rinses,
+                handling,
+                remarks);
+    }
+
+    public SampleEntry withHandling(Handling other) {
+        return new SampleEntry(
+                sampledOn,
+                operatorId,
+                frame,
+                queenCheck,
+                beeMeasure,
+                bees,
+                beesLogSd,
+                sampleMass_g,
+                beesCountedBy,
+                rinses,
+                other,
                 remarks);
     }
 
@@ -69,6 +89,7 @@ public record SampleEntry(
         if (rinses != null && (rinses < 0 || rinses > 20)) {
             throw Refused.invalid("rinses", "is " + rinses, "enter 0 to 20");
         }
+        HandlingCheck.check(Entry.present("handling", handling));
         Entry.text("remarks", remarks);
         return this;
     }

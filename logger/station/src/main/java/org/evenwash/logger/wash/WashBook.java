@@ -9,6 +9,7 @@ import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Corrections;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Listing;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.QueenCheck;
@@ -68,6 +69,7 @@ public final class WashBook {
                 null,
                 null,
                 null,
+                Handling.at(apiary),
                 Entry.text("remarks", planned.remarks()),
                 planned.simulated() || desk.demonstration(),
                 desk.now(),
@@ -137,6 +139,7 @@ public final class WashBook {
                 sample.sampleMass_g(),
                 sample.beesCountedBy(),
                 sample.rinses(),
+                sample.handling(),
                 Entry.text("remarks", sample.remarks()),
                 before.simulated(),
                 before.plannedAt(),
@@ -156,6 +159,27 @@ public final class WashBook {
                 .field("mass of the sample", before.sampleMass_g(), after.sampleMass_g())
                 .field("bees counted by", before.beesCountedBy(), after.beesCountedBy())
                 .field("rinses", before.rinses(), after.rinses())
+                .field("frames", before.handling().frames(), after.handling().frames())
+                .field(
+                        "liquid in the jar",
+                        before.handling().liquid_mL(),
+                        after.handling().liquid_mL())
+                .field(
+                        "bees covered",
+                        before.handling().beesCovered(),
+                        after.handling().beesCovered())
+                .field(
+                        "mesh of the bee sieve",
+                        before.handling().beeSieve_mm(),
+                        after.handling().beeSieve_mm())
+                .field(
+                        "mesh of the mite sieve",
+                        before.handling().miteSieve_mm(),
+                        after.handling().miteSieve_mm())
+                .field(
+                        "jar and lid checked",
+                        before.handling().jarWallsChecked(),
+                        after.handling().jarWallsChecked())
                 .field("remarks", before.remarks(), after.remarks())
                 .done();
     }

@@ -4,12 +4,14 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.Consumer;
 import java.util.stream.Collectors;
 import org.evenwash.analysis.protocol.Point;
 import org.evenwash.analysis.protocol.WashFacts;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.store.SpiritBatch;
@@ -43,6 +45,22 @@ public final class WashKnowledge {
         }
         if (wash.rinses() != null) {
             facts.rinses(wash.rinses());
+        }
+        handling(facts, wash.handling());
+    }
+
+    private static void handling(WashFacts.Builder facts, Handling handling) {
+        stated(handling.frames(), facts::frames);
+        stated(handling.liquid_mL(), facts::liquid_mL);
+        stated(handling.beesCovered(), facts::beesCovered);
+        stated(handling.beeSieve_mm(), facts::beeSieve_mm);
+        stated(handling.miteSieve_mm(), facts::miteSieve_mm);
+        stated(handling.jarWallsChecked(), facts::jarWallsChecked);
+    }
+
+    private static <T> void stated(T value, Consumer<T> fact) {
+        if (value != null) {
+            fact.accept(value);
         }
     }
 

@@ -40,6 +40,8 @@ public final class Yard {
                         Entry.name("apiary", name),
                         zone(timeZone),
                         Entry.present("hemisphere", hemisphere),
+                        null,
+                        null,
                         "",
                         desk.now(),
                         1);

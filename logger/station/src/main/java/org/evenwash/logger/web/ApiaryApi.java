@@ -71,6 +71,8 @@ final class ApiaryApi {
                         in.text("name", Api.LONGEST_NAME),
                         in.timeZone("timeZone"),
                         in.choice("hemisphere", Hemisphere.class),
+                        HandlingForm.mesh(in, "beeSieve_mm"),
+                        HandlingForm.mesh(in, "miteSieve_mm"),
                         in.optionalText("remarks", LONGEST_REMARK));
         By by = Api.by(ctx, in);
         in.check();

@@ -61,6 +61,18 @@ public final class ApiaryPage {
         public int colonies() {
             return washed.size() + others.size();
         }
+
+        public String beeSieve() {
+            return mesh(apiary.beeSieve_mm());
+        }
+
+        public String miteSieve() {
+            return mesh(apiary.miteSieve_mm());
+        }
+
+        private static String mesh(Double mesh_mm) {
+            return mesh_mm == null ? "" : Formats.plain(mesh_mm);
+        }
     }
 
     void show(Context ctx) {

@@ -87,6 +87,11 @@ final class Input {
         return !values.getOrDefault(field, "").isEmpty();
     }
 
+    /** True if the field was sent, even empty. */
+    boolean mentions(String field) {
+        return values.containsKey(field);
+    }
+
     String text(String field, int longest) {
         return require(field) ? optionalText(field, longest) : null;
     }
@@ -253,6 +258,22 @@ final class Input {
     boolean yes(String field) {
         String value = values.getOrDefault(field, "");
         return value.equals("true") || value.equals("on") || value.equals("yes");
+    }
+
+    /** Null where nothing was chosen. */
+    Boolean optionalYesNo(String field) {
+        String value = values.getOrDefault(field, "");
+        if (value.isEmpty()) {
+            return null;
+        }
+        if (yes(field)) {
+            return true;
+        }
+        if (value.equals("false") || value.equals("no")) {
+            return false;
+        }
+        mistake(field, "bad.choice", shortened(value), "true, false");
+        return null;
     }
 
     /** Notes a mistake that only the caller can know of. */

@@ -10,8 +10,8 @@ import org.evenwash.record.Ids;
 
 /** Values of corrections as a person reads them. */
 final class Names {
-    /** Enums whose values corrections hold, as the bundle names them. */
-    private static final String[] FAMILIES = {"Frame", "QueenCheck", "BeeMeasure"};
+    /** Enums (and yes or no) whose values corrections hold, as the bundle names them. */
+    private static final String[] FAMILIES = {"Frame", "QueenCheck", "BeeMeasure", "answer"};
 
     private Names() {}
 

@@ -34,6 +34,12 @@ final class Options {
                 .toList();
     }
 
+    List<Option> yesNo() {
+        return List.of(
+                new Option("true", texts.say("answer.true")),
+                new Option("false", texts.say("answer.false")));
+    }
+
     List<Option> operators() {
         return place.yard().operators().stream()
                 .filter(Operator::active)

@@ -53,6 +53,7 @@ final class SampleForm {
                         mass_g,
                         bees.countedBy(),
                         in.optionalWholeNumber("rinses", 0, 20),
+                        HandlingForm.read(in, before.handling()),
                         in.optionalText("remarks", LONGEST_REMARK));
         return new Entered(sample, bees.calibrationId());
     }

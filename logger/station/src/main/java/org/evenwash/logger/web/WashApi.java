@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.QueenCheck;
@@ -16,6 +17,7 @@ import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.NewWash;
+import org.evenwash.logger.wash.SampleEntry;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
@@ -161,7 +163,7 @@ final class WashApi {
         Answer.done(ctx, page(ticket.washId()), ticket);
     }
 
-    /** The mites of a pass and, where they are given with it, the bees of the sample. */
+    /** The mites of a pass and, where they are given with it, bees and handling of the sample. */
     private void count(Context ctx) {
         UUID id = id(ctx);
         Input in = desk.input(ctx);
@@ -175,10 +177,15 @@ final class WashApi {
         Integer version = in.optionalWholeNumber("version", 1, Integer.MAX_VALUE);
         By asked = Api.by(ctx, in);
         By by = asked.operatorId() == null ? new By(countedBy, asked.key()) : asked;
+        Wash before = place.washes().wash(id);
+        Handling handling = HandlingForm.read(in, before.handling());
         in.check();
-        if (bees != null) {
-            enterBees(id, version, measure, bees, countedBy, part(by, "bees"));
+        SampleEntry sample = SampleEntry.of(before).withHandling(handling);
+        boolean same = before.bees() != null && before.bees().equals(bees);
+        if (bees != null && !(same && before.beeMeasure() == measure)) {
+            sample = sample.withBees(measure, bees, null, countedBy);
         }
+        enterSample(before, version, sample, part(by, "bees"));
         MiteCount count =
                 recount
                         ? place.counting().recount(id, pass, mites, countedBy, blind, by)
@@ -186,15 +193,11 @@ final class WashApi {
         Answer.created(ctx, page(id), count);
     }
 
-    /** Nothing is written where the same number of bees is there already. */
-    private void enterBees(
-            UUID washId, Integer version, BeeMeasure measure, double bees, UUID who, By by) {
-        Wash before = place.washes().wash(washId);
-        boolean same =
-                before.bees() != null && before.bees() == bees && before.beeMeasure() == measure;
-        if (!same) {
+    /** Nothing is written where the same is there already. */
+    private void enterSample(Wash before, Integer version, SampleEntry sample, By by) {
+        if (!sample.equals(SampleEntry.of(before))) {
             long seen = version == null ? before.version() : version;
-            place.washes().enterBees(washId, seen, measure, bees, null, who, "with the count", by);
+            place.washes().enterSample(before.id(), seen, sample, "with the count", by);
         }
     }
 

@@ -8,9 +8,12 @@ import java.util.Optional;
 import java.util.UUID;
 import org.evenwash.analysis.numeric.Level;
 import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.report.Block;
+import org.evenwash.logger.report.HandlingFacts;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Correction;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.Photo;
 import org.evenwash.logger.store.QueenCheck;
@@ -76,6 +79,7 @@ public final class WashPage {
             List<Photo> photos,
             List<Option> calibrations,
             CalibrationUse calibration,
+            Handled handled,
             Choices choices) {
 
         /** How far estimated bees may be off, 95 %; null where they were counted or nobody knows. */
@@ -143,6 +147,53 @@ public final class WashPage {
         }
     }
 
+    /**
+     * How the sample was taken and washed, as forms and facts show it.
+     *
+     * @param apiaryId where the sieves of later washes are set
+     * @param yesNo what the two questions offer
+     */
+    public record Handled(Handling handling, String apiaryId, List<Option> yesNo) {
+        public boolean sieves() {
+            return handling.beeSieve_mm() != null || handling.miteSieve_mm() != null;
+        }
+
+        public String frames() {
+            return typed(handling.frames());
+        }
+
+        public String liquid() {
+            return typed(handling.liquid_mL());
+        }
+
+        public String beeSieve() {
+            return typed(handling.beeSieve_mm());
+        }
+
+        public String miteSieve() {
+            return typed(handling.miteSieve_mm());
+        }
+
+        public String beesCovered() {
+            return typed(handling.beesCovered());
+        }
+
+        public String jarWallsChecked() {
+            return typed(handling.jarWallsChecked());
+        }
+
+        private static String typed(Object value) {
+            if (value == null) {
+                return "";
+            }
+            return value instanceof Double number ? Formats.plain(number) : value.toString();
+        }
+
+        public List<Block.Fact> facts(Shell page) {
+            return HandlingFacts.of(handling, page.wording());
+        }
+    }
+
     /** What the forms offer. */
     public record Choices(
             List<Option> operators,
@@ -194,6 +245,10 @@ public final class WashPage {
                         .map(one -> new Option(one.id().toString(), one.name()))
                         .toList(),
                 CalibrationUse.of(sheet, place, page),
+                new Handled(
+                        sheet.wash().handling(),
+                        sheet.apiary().id().toString(),
+                        new Options(place, page.texts(), page.formats()).yesNo()),
                 choices(page));
     }
 

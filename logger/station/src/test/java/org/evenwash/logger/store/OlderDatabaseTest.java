@@ -11,6 +11,7 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.UUID;
 import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -22,6 +23,8 @@ class OlderDatabaseTest {
             "INSERT INTO apiary (id, name, time_zone, hemisphere, created_at) VALUES"
                     + " ('11111111-1111-4111-8111-111111111111', 'Hollow Lane', 'Etc/UTC',"
                     + " 'NORTHERN', 0)";
+
+    private static final String COLONY = "22222222-2222-4222-8222-222222222222";
 
     @TempDir Path folder;
     private String url;
@@ -60,6 +63,29 @@ class OlderDatabaseTest {
                     .extracting(Apiary::name)
                     .containsExactly("Hollow Lane");
             assertThat(database.read(Benches::all)).isEmpty();
+        }
+    }
+
+    /** Before step 15 nobody was asked how a sample was handled: that is no "no". */
+    @Test
+    void washFromBefore_saysNothingOfItsHandling() throws SQLException {
+        UUID id = UUID.randomUUID();
+        Flyway.configure().dataSource(url, null, null).target("14").load().migrate();
+        execute(
+                "INSERT INTO colony (id, apiary_id, name, created_at) VALUES ('"
+                        + COLONY
+                        + "', '11111111-1111-4111-8111-111111111111', 'H1', 0)");
+        execute(
+                """
+                INSERT INTO wash (id, colony_id, apiary_id, sampled_on, frame, queen_check,
+                    bee_measure, simulated, planned_at)
+                VALUES ('%s', '%s', '11111111-1111-4111-8111-111111111111', '2030-06-01',
+                    'NOT_STATED', 'NOT_STATED', 'NOT_STATED', FALSE, 0)"""
+                        .formatted(id, COLONY));
+
+        try (Database database = Database.open(url)) {
+            Wash wash = database.read(handle -> Washes.find(handle, id)).orElseThrow();
+            assertThat(wash.handling()).isEqualTo(Handling.NOT_STATED);
         }
     }
 

@@ -26,6 +26,7 @@ import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Bench;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Frame;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.store.TableDump;
@@ -34,6 +35,7 @@ import org.evenwash.logger.store.WashLine;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.NewWash;
 import org.evenwash.logger.wash.PassSheet;
+import org.evenwash.logger.wash.SampleEntry;
 import org.evenwash.logger.wash.SpiritShelf;
 import org.evenwash.logger.wash.WashSheet;
 import org.evenwash.record.Pass;
@@ -78,6 +80,16 @@ class ExportingTest {
                 .washes()
                 .enterBees(
                         full.id(), 1, BeeMeasure.COUNTED, 312, null, brook.id(), "", By.nobody());
+        Wash entered = book.work.washes().wash(full.id());
+        book.work
+                .washes()
+                .enterSample(
+                        full.id(),
+                        entered.version(),
+                        SampleEntry.of(entered)
+                                .withHandling(new Handling(3, 150.5, true, 3.2, 0.45, false)),
+                        null,
+                        By.nobody());
         book.work.washes().enterPass(full.id(), Pass.FIRST, spirit.id(), 61.5, By.nobody());
         book.work.counting().enter(full.id(), Pass.FIRST, 9, ada.id(), By.nobody());
         book.work.counting().recount(full.id(), Pass.FIRST, 10, brook.id(), true, By.nobody());
@@ -151,7 +163,7 @@ class ExportingTest {
                 .append(List.of(wash.frame(), wash.queenCheck(), wash.beeMeasure()))
                 .append(wash.bees() + "/" + wash.beesLogSd() + "/" + wash.sampleMass_g())
                 .append(wash.beesCountedBy() == null ? "" : people.get(wash.beesCountedBy()))
-                .append(wash.rinses() + wash.remarks() + wash.simulated());
+                .append(wash.rinses() + "" + wash.handling() + wash.remarks() + wash.simulated());
         for (PassSheet pass : sheet.passes()) {
             told.append("\n  ").append(pass.pass().kind()).append(pass.pass().handAgitation_s());
             told.append(pass.spirit() == null ? "" : pass.spirit().name());

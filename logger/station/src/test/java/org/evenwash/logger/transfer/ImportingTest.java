@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.store.BeeMeasure;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.ImportFile;
 import org.evenwash.logger.store.WashLine;
@@ -121,6 +122,29 @@ class ImportingTest {
         book.check(again);
         book.importing.problems(again, all::add);
         assertThat(all).hasSize(3);
+    }
+
+    @Test
+    void handling_isReadWhereTheFileHasIt_andWhatCannotBeIsAProblem() {
+        UUID id =
+                book.upload(
+                        "Date;Colony;Mites;Frames;Bees covered;Upper sieve;Lower sieve;Jar checked",
+                        "2031-05-18;Alder;9;3;yes;3.2;0.4;",
+                        "2031-05-19;Alder;9;0;perhaps;0.4;3.2;no",
+                        "2031-05-20;Alder;9;;;;;");
+
+        Outcome outcome = book.check(id);
+
+        assertThat(outcome.problems())
+                .extracting(RowProblem::line, RowProblem::column, RowProblem::value)
+                .containsExactly(
+                        tuple(3L, "Frames", "0"),
+                        tuple(3L, "Lower sieve", "3.2"),
+                        tuple(3L, "Bees covered", "perhaps"));
+        book.importing.accept(id, true, true, By.nobody(), Progress.NONE);
+        assertThat(book.washes())
+                .extracting(line -> book.work.washes().wash(line.id()).handling())
+                .containsExactly(Handling.NOT_STATED, new Handling(3, null, true, 3.2, 0.4, null));
     }
 
     @Test

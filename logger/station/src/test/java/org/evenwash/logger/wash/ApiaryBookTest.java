@@ -109,7 +109,12 @@ class ApiaryBookTest {
     void settings_areChanged_andTheEarlierOnesKept_butNotUnseen() {
         var settings =
                 new ApiaryBook.Settings(
-                        "Fern Top", "Australia/Sydney", Hemisphere.SOUTHERN, "by the gate");
+                        "Fern Top",
+                        "Australia/Sydney",
+                        Hemisphere.SOUTHERN,
+                        3.2,
+                        0.4,
+                        "by the gate");
         Apiary changed = years.work.apiaries().change(years.apiary.id(), 1, settings, By.nobody());
         assertThat(changed.name()).isEqualTo("Fern Top");
         assertThat(overview().season()).isEqualTo(Season.DORMANT);
@@ -123,7 +128,7 @@ class ApiaryBookTest {
                         refused ->
                                 assertThat(((EditedMeanwhile) refused).changes())
                                         .anyMatch(one -> "Fern Hill".equals(one.earlier())));
-        var badZone = new ApiaryBook.Settings("x", "Nowhere", Hemisphere.NORTHERN, "");
+        var badZone = new ApiaryBook.Settings("x", "Nowhere", Hemisphere.NORTHERN, null, null, "");
         assertThatThrownBy(
                         () ->
                                 years.work

@@ -15,6 +15,7 @@ import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.EditionChoice;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.record.Pass;
 import org.junit.jupiter.api.AfterEach;
@@ -68,6 +69,98 @@ class StandardsTest {
         assertThat(check(sheet, Point.QUEEN_CHECK).orElseThrow().outcome())
                 .isEqualTo(Check.Outcome.NOT_ASSESSED);
         assertThat(sheet.checks()).allSatisfy(check -> assertThat(check.source()).isNotNull());
+    }
+
+    private WashSheet handled(Handling handling) {
+        Wash wash = washed(3, 300).wash();
+        SampleEntry sample = SampleEntry.of(wash).withHandling(handling);
+        book.work.washes().enterSample(wash.id(), wash.version(), sample, null, By.nobody());
+        return book.work.sheets().of(wash.id());
+    }
+
+    private static final Point[] BEEBOOK_HANDLING = {
+        Point.BEES_COVERED, Point.BEE_SIEVE_MM, Point.MITE_SIEVE_MM, Point.JAR_WALLS_CHECKED
+    };
+
+    private static void assertOutcomes(WashSheet sheet, Check.Outcome outcome, Point... points) {
+        for (Point point : points) {
+            assertThat(check(sheet, point))
+                    .get()
+                    .extracting(Check::outcome)
+                    .as(point.title())
+                    .isEqualTo(outcome);
+        }
+    }
+
+    /** COLOSS BEEBOOK (Dietemann et al. 2013): sieves of 3 to 4 mm and below 0.5 mm. */
+    @Test
+    void whatTheBeebookAsksOfTheHandling_isMetOrMissedAsEntered_andOpenUntilThen() {
+        assertOutcomes(washed(3, 300), Check.Outcome.NOT_ASSESSED, BEEBOOK_HANDLING);
+        assertOutcomes(
+                handled(new Handling(null, null, true, 3.2, 0.4, true)),
+                Check.Outcome.PASS,
+                BEEBOOK_HANDLING);
+        WashSheet missed = handled(new Handling(null, null, false, 2.5, 1.0, false));
+        assertOutcomes(missed, Check.Outcome.FAIL, Point.BEES_COVERED);
+        assertOutcomes(
+                missed,
+                Check.Outcome.CAUTION,
+                Point.BEE_SIEVE_MM,
+                Point.MITE_SIEVE_MM,
+                Point.JAR_WALLS_CHECKED);
+        assertThat(check(missed, Point.BEE_SIEVE_MM).orElseThrow().evidence()).contains("2.5 mm");
+    }
+
+    /** Agriculture Victoria: bees of three frames, 125 mL of liquid. */
+    @Test
+    void framesAndLiquid_areMetOrMissedAsEntered_andOpenUntilThen() {
+        standards.chooseProtocol("agriculture-victoria", null, By.nobody());
+        Point[] asked = {Point.FRAMES, Point.LIQUID_ML};
+
+        assertOutcomes(washed(3, 300), Check.Outcome.NOT_ASSESSED, asked);
+        assertOutcomes(
+                handled(new Handling(3, 125.0, null, null, null, null)), Check.Outcome.PASS, asked);
+        assertOutcomes(
+                handled(new Handling(1, 80.0, null, null, null, null)),
+                Check.Outcome.CAUTION,
+                asked);
+    }
+
+    @Test
+    void sievesOfTheApiary_goWithWashesPlannedFromThenOn_andChangeNoEarlierOne() {
+        WashSheet before = washed(3, 300);
+        sieves(1, 3.2, 0.4);
+        WashSheet with = washed(3, 300);
+        sieves(2, 5.0, 0.4);
+
+        assertOutcomes(with, Check.Outcome.PASS, Point.BEE_SIEVE_MM, Point.MITE_SIEVE_MM);
+        assertOutcomes(
+                book.work.sheets().of(with.wash().id()), Check.Outcome.PASS, Point.BEE_SIEVE_MM);
+        assertOutcomes(
+                book.work.sheets().of(before.wash().id()),
+                Check.Outcome.NOT_ASSESSED,
+                Point.BEE_SIEVE_MM);
+        assertOutcomes(washed(3, 300), Check.Outcome.CAUTION, Point.BEE_SIEVE_MM);
+    }
+
+    private void sieves(long version, double upper_mm, double lower_mm) {
+        var settings =
+                new ApiaryBook.Settings(
+                        book.apiary.name(),
+                        book.apiary.timeZone(),
+                        book.apiary.hemisphere(),
+                        upper_mm,
+                        lower_mm,
+                        "");
+        book.work.apiaries().change(book.apiary.id(), version, settings, By.nobody());
+    }
+
+    @Test
+    void lowerSieveThatIsNoFiner_isRefused() {
+        assertThatThrownBy(() -> handled(new Handling(null, null, null, 0.4, 3.2, null)))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("no finer than that of the bee sieve");
+        assertThatThrownBy(() -> sieves(1, 0.4, 0.4)).isInstanceOf(Refused.class);
     }
 
     @Test

@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Map;
 import javax.imageio.ImageIO;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashFilter;
@@ -87,6 +88,29 @@ class DayIT {
         assertThat(id("count-mites").getDomAttribute("aria-invalid")).isEqualTo("true");
         browser.screenshot("day-mistake");
         assertThat(browser.seriousViolations()).isEmpty();
+    }
+
+    @Test
+    void foldedPartOfTheCount_isSentWithIt_andOpensWhereSomethingIsWrong() {
+        browser.driver.get(scene.address("/washes/" + scene.fresh.id()));
+        id("count-mites").sendKeys("2");
+        browser.unfold("Frames, liquid, jar and sieves");
+        browser.choose("count-beesCovered", "yes");
+        browser.choose("count-jarWallsChecked", "no");
+        browser.type("count-beeSieve_mm", "32");
+        browser.screenshot("day-handling");
+        assertThat(browser.seriousViolations()).isEmpty();
+        assertThat(browser.overflow()).isZero();
+        browser.unfold("Frames, liquid, jar and sieves");
+        browser.press("Save the count");
+        browser.waitFor("Mesh of the bee sieve, mm reads 32");
+        assertThat(id("count-beeSieve_mm").isDisplayed()).isTrue();
+        assertThat(id("count-beeSieve_mm").getDomAttribute("aria-invalid")).isEqualTo("true");
+        browser.type("count-beeSieve_mm", "3.2");
+        browser.press("Save the count");
+        browser.waitFor("2 mites");
+        assertThat(scene.place.washes().wash(scene.fresh.id()).handling())
+                .isEqualTo(new Handling(null, null, true, 3.2, null, false));
     }
 
     @Test

@@ -4,16 +4,20 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.BooleanNode;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Base64;
 import java.util.UUID;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.StoredTicket;
+import org.evenwash.logger.store.Wash;
 import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.wash.By;
+import org.evenwash.logger.wash.NewWash;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Ticket;
 import org.junit.jupiter.api.AfterEach;
@@ -141,6 +145,86 @@ class WashCareApiTest {
     @Test
     void withoutACalibration_noBeesAreInvented() {
         assertThat(sample("\"beeMeasure\":\"FILL_LINE\"").path("bees").isNull()).isTrue();
+    }
+
+    @Test
+    void handling_isEnteredWithTheSample_andWhatIsLeftOutStays() {
+        JsonNode wash =
+                sample(
+                        "\"frames\":3,\"liquid_mL\":\"150,5\",\"beesCovered\":true,"
+                                + "\"beeSieve_mm\":3.2,\"miteSieve_mm\":0.4,"
+                                + "\"jarWallsChecked\":false");
+        assertThat(wash.get("frames").asInt()).isEqualTo(3);
+        assertThat(wash.get("beesCovered").asBoolean()).isTrue();
+        visitor.post(
+                "/api/washes/" + scene.fresh.id() + "/sample",
+                "{\"version\":2,\"sampledOn\":\"2031-05-20\",\"frames\":\"\"}");
+
+        assertThat(scene.place.washes().wash(scene.fresh.id()).handling())
+                .isEqualTo(new Handling(null, 150.5, true, 3.2, 0.4, false));
+        assertThat(visitor.json("/api/washes/" + scene.fresh.id()).at("/wash/jarWallsChecked"))
+                .isEqualTo(BooleanNode.FALSE);
+        assertThat(visitor.get("/washes/" + scene.fresh.id()).body())
+                .contains("<dt>Liquid in the jar, mL</dt><dd>150.5</dd>")
+                .contains("<dt>Jar and lid looked at for mites</dt><dd>no</dd>")
+                .contains(
+                        "opening of the sieve that holds the bees</b>: <span class=\"state normal\">pass")
+                .doesNotContain("<dt>Frames the bees came from</dt>");
+    }
+
+    @Test
+    void handling_isEnteredWithTheCount_inOneEdit() {
+        String washes = "/api/washes/" + scene.fresh.id();
+        visitor.post(
+                washes + "/counts",
+                "{\"version\":1,\"mites\":2,\"bees\":300,\"beesCovered\":\"yes\",\"frames\":2}");
+        var now = scene.place.washes().wash(scene.fresh.id());
+        assertThat(now.handling()).isEqualTo(new Handling(2, null, true, null, null, null));
+        assertThat(now.bees()).isEqualTo(300);
+        assertThat(now.version()).isEqualTo(2);
+        // A count alone touches nothing of the sample.
+        visitor.post(washes + "/counts", "{\"mites\":1,\"pass\":\"SECOND\"}");
+        assertThat(scene.place.washes().wash(scene.fresh.id())).isEqualTo(now);
+    }
+
+    @Test
+    void handlingThatCannotBe_isRefusedByField() {
+        HttpResponse<String> answer =
+                visitor.post(
+                        "/api/washes/" + scene.fresh.id() + "/sample",
+                        "{\"version\":1,\"sampledOn\":\"2031-05-20\",\"frames\":0,"
+                                + "\"beesCovered\":\"maybe\",\"beeSieve_mm\":300}");
+        assertThat(answer.statusCode()).isEqualTo(422);
+        assertThat(Visitor.read(answer).findValuesAsText("field"))
+                .containsExactlyInAnyOrder("frames", "beesCovered", "beeSieve_mm");
+        HttpResponse<String> swapped =
+                visitor.post(
+                        "/api/washes/" + scene.fresh.id() + "/sample",
+                        "{\"version\":1,\"sampledOn\":\"2031-05-20\",\"beeSieve_mm\":0.4,"
+                                + "\"miteSieve_mm\":3.2}");
+        assertThat(swapped.statusCode()).isEqualTo(422);
+        assertThat(swapped.body()).contains("no finer than that of the bee sieve");
+    }
+
+    @Test
+    void sievesOfAnApiary_stand_onItsPage_andInTheFormOfItsNextWash() {
+        var apiary = scene.place.yard().apiary(scene.alder.apiaryId());
+        HttpResponse<String> answer =
+                visitor.post(
+                        "/api/apiaries/" + apiary.id(),
+                        "{\"version\":1,\"name\":\"Hollow Lane\",\"timeZone\":\"Etc/UTC\","
+                                + "\"hemisphere\":\"NORTHERN\",\"beeSieve_mm\":3.2,"
+                                + "\"miteSieve_mm\":\"0,45\"}");
+        assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+        assertThat(visitor.get("/apiaries/" + apiary.id()).body())
+                .contains("<dt>Mesh of the mite sieve, mm</dt><dd>0.45</dd>");
+        Wash next =
+                scene.place
+                        .washes()
+                        .plan(NewWash.today(scene.alder.id(), scene.ada.id()), By.nobody());
+        assertThat(visitor.get("/washes/" + next.id()).body())
+                .contains(
+                        "id=\"count-beeSieve_mm\" name=\"beeSieve_mm\" type=\"text\" value=\"3.2\"");
     }
 
     @Test
