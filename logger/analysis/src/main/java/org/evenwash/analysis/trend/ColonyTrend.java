@@ -29,7 +29,7 @@ public record ColonyTrend(
         Optional<GrowthFit> fit,
         List<Sample> samples) {
 
-    /** Fewer dates give no verdict. */
+    /** Fewer dates give no verdict; washes of one day are one date ({@link Sample#day}). */
     public static final int MIN_DATES = 4;
 
     /** Fewer mites give no verdict. */
@@ -71,7 +71,7 @@ public record ColonyTrend(
                 samples.stream().sorted(Comparator.comparingDouble(Sample::week)).toList();
         long mites = inOrder.stream().mapToLong(Sample::mites).sum();
         long bees = inOrder.stream().mapToLong(Sample::bees).sum();
-        long dates = inOrder.stream().mapToDouble(Sample::week).distinct().count();
+        long dates = dates(inOrder);
         Optional<GrowthFit> fit = GrowthFit.of(inOrder);
         if (bees > 0 && mites == 0) {
             double limit = 100 * Limits.ofCount(0).upper() / bees;
@@ -102,6 +102,11 @@ public record ColonyTrend(
                 growth(fit.get()), doubling(fit.get()), Optional.empty(), fit, inOrder);
     }
 
+    /** Two washes of one day say how far counts scatter, and nothing about time: they are one date. */
+    private static long dates(List<Sample> samples) {
+        return samples.stream().mapToLong(Sample::day).distinct().count();
+    }
+
     private static Optional<NotEnoughData> needs(List<Sample> samples, long dates, long mites) {
         List<String> needs = new ArrayList<>();
         if (dates < MIN_DATES) {
@@ -110,7 +115,7 @@ public record ColonyTrend(
         if (mites < MIN_MITES) {
             needs.add("at least " + MIN_MITES + " mites in all (now " + mites + ")");
         }
-        long counted = samples.stream().filter(s -> s.mites() > 0).count();
+        long counted = dates(samples.stream().filter(s -> s.mites() > 0).toList());
         if (counted < 2) {
             needs.add("mites on at least 2 dates (now " + counted + ")");
         }
@@ -184,11 +189,11 @@ public record ColonyTrend(
             throw new IllegalArgumentException(
                     "threshold " + threshold + ": expected mites per 100 bees, above 0");
         }
-        if (!(growth instanceof Estimate) || fit.isEmpty() || samples.size() < MIN_DATES) {
+        long dates = dates(samples);
+        if (!(growth instanceof Estimate) || fit.isEmpty() || dates < MIN_DATES) {
             return growth instanceof NotEnoughData refusal
                     ? refusal
-                    : new NotEnoughData(
-                            "at least " + MIN_DATES + " dates (now " + samples.size() + ")");
+                    : new NotEnoughData("at least " + MIN_DATES + " dates (now " + dates + ")");
         }
         return Crossing.of(fit.get(), samples, threshold, naming);
     }

@@ -18,8 +18,8 @@ import org.evenwash.analysis.numeric.Roots;
  * @param v01 covariance
  * @param v11 variance of b1
  * @param deviance 2Σ[m ln(m/μ)−(m−μ)]
- * @param phi Σ(m−μ)²/μ/(dates−2), not raised to 1; empty for two dates
- * @param factor normal quantile without overdispersion, else t with dates−2 degrees of freedom
+ * @param phi Σ(m−μ)²/μ/(washes−2), not raised to 1; empty for two washes
+ * @param factor normal quantile without overdispersion, else t with washes−2 degrees of freedom
  * @param slopeLimits 95 % profile limits of b1
  */
 public record GrowthFit(

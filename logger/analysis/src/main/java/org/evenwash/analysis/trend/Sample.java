@@ -1,7 +1,7 @@
 package org.evenwash.analysis.trend;
 
 /**
- * One date of a colony's series.
+ * One wash of a colony's series.
  *
  * @param week time in weeks from any fixed start, −100,000 to 100,000
  * @param mites washed off, 0 or more
@@ -10,6 +10,10 @@ package org.evenwash.analysis.trend;
 public record Sample(double week, int mites, int bees) {
 
     private static final double FURTHEST_WEEK = 1e5;
+    private static final double DAYS_A_WEEK = 7;
+
+    /** A tenth of a second, in days: whole days in sevenths of a week come back a hair short. */
+    private static final double ROUNDING = 1e-6;
 
     public Sample {
         if (!(Math.abs(week) <= FURTHEST_WEEK)) {
@@ -20,6 +24,11 @@ public record Sample(double week, int mites, int bees) {
             throw new IllegalArgumentException(
                     mites + " mites on " + bees + " bees: expected 0 or more on 1 or more");
         }
+    }
+
+    /** The date: whole days since the start of week 0, whatever the hour. */
+    long day() {
+        return (long) Math.floor(week * DAYS_A_WEEK + ROUNDING);
     }
 
     /** Mites per 100 bees. */

@@ -24,7 +24,7 @@ final class TwoDates {
         double lateBees = 0;
         double late = early;
         for (Sample s : samples) {
-            if (s.week() == early) {
+            if (s.day() == samples.get(0).day()) {
                 earlyMites += s.mites();
                 earlyBees += s.bees();
             } else {

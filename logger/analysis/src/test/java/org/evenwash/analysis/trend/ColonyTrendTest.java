@@ -104,6 +104,29 @@ class ColonyTrendTest {
         assertThat(trend.crossing(3)).isInstanceOf(NotEnoughData.class);
     }
 
+    /** Two jars of a colony, on the first and the last day of four weeks: growth, but no date ahead. */
+    @Test
+    void fourWashesOnTwoDates_areTwoDatesAndNothingIsProjected() {
+        ColonyTrend trend = ColonyTrend.of(series(new double[] {0, 0, 4, 4}, 4, 5, 10, 11));
+        assertThat(((Estimate) trend.growth()).lower()).isPositive();
+        assertThat(((NotEnoughData) trend.crossing(6)).needs())
+                .isEqualTo("at least 4 dates (now 2)");
+        Result oneDate = ColonyTrend.of(series(new double[] {0, 4, 4}, 0, 9, 8)).growth();
+        assertThat(((NotEnoughData) oneDate).needs()).contains("mites on at least 2 dates (now 1)");
+    }
+
+    /** At 9 and 15 o'clock of a first and a last day. */
+    @Test
+    void washesHoursApart_areOneDate() {
+        double[] hours = {9 / 168.0, 15 / 168.0, 4 + 9 / 168.0, 4 + 15 / 168.0};
+        ColonyTrend trend = ColonyTrend.of(series(hours, 4, 5, 10, 11));
+        assertThat(trend.doubling()).isEqualTo(new NotEnoughData("at least 4 dates (now 2)"));
+        assertThat(trend.crossing(6)).isEqualTo(trend.doubling());
+        for (int day = 0; day < 3_000; day++) {
+            assertThat(new Sample(day / 7.0, 1, 300).day()).isEqualTo(day);
+        }
+    }
+
     @Test
     void impossibleInput_isRefusedWithAReason() {
         assertThatThrownBy(() -> new Sample(0, 1, 0)).hasMessageContaining("0 bees");

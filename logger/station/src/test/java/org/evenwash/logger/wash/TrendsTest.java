@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.time.LocalDate;
 import java.util.List;
+import java.util.Optional;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.analysis.trend.DatedStretch;
 import org.evenwash.logger.store.Colony;
@@ -54,6 +55,28 @@ class TrendsTest {
         assertThat(stretch.line(true)).isNotEmpty();
         assertThat(stretch.line(true).get(stretch.line(true).size() - 1).day())
                 .isAfter(stretch.to());
+    }
+
+    @Test
+    void fourJarsOnTwoDays_projectNoDay_andTheNextWashIsTheUsualOne() {
+        for (int mites : new int[] {2, 2}) {
+            years.wash(colony, TODAY.minusDays(29), mites);
+        }
+        for (int mites : new int[] {7, 7}) {
+            years.wash(colony, TODAY.minusDays(1), mites);
+        }
+        DatedStretch stretch = history().latest().orElseThrow();
+        assertThat(stretch.rises()).isTrue();
+        assertThat(stretch.meeting()).isEmpty();
+        NextWash next =
+                NextWash.of(
+                        TODAY,
+                        Season.PEAK,
+                        Optional.of(TODAY.minusDays(1)),
+                        Verdict.Call.BELOW,
+                        List.of(),
+                        Optional.of(stretch));
+        assertThat(next.rule()).isEqualTo(NextWash.Rule.ROUTINE);
     }
 
     @Test
