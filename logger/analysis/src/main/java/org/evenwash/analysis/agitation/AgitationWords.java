@@ -125,19 +125,15 @@ final class AgitationWords {
         remarks.add(
                 "From second washes by the same method: the share is of the mites that this method can take"
                         + " off at all. Mites that never let go would not show.");
-        fit.scaled()
+        dispersion(fit.quality(), remarks);
+        fit.unscaled()
                 .ifPresent(
-                        scaled ->
+                        unscaled ->
                                 remarks.add(
-                                        String.format(
-                                                        Locale.ROOT,
-                                                        "Washes scatter %.1f times as much as chance in"
-                                                                + " counting alone; widened for it the"
-                                                                + " interval would be ",
-                                                        fit.quality().phi())
-                                                + seconds(scaled.lower())
+                                        "By chance in counting alone the interval would be "
+                                                + seconds(unscaled.lower())
                                                 + " to "
-                                                + seconds(scaled.upper())
+                                                + seconds(unscaled.upper())
                                                 + "."));
         double enough = ENOUGH_SECOND_WASH * -Math.log(0.05) / fit.k();
         double shortest =

@@ -11,11 +11,12 @@ import org.evenwash.analysis.numeric.Roots;
  * cancels in this ratio, so it cannot be seen from such data.
  *
  * @param k per second
- * @param time to the asked share, its interval without scaling for dispersion
- * @param scaled the same with the cut-off of {@code quality}; empty without overdispersion
+ * @param time to the asked share, its interval with the cut-off of {@code quality}
+ * @param unscaled the same as if washes scattered no more than chance in counting; empty where they
+ *     do not
  */
 public record ConditionalFit(
-        double k, FitQuality quality, TimeToShare time, Optional<TimeToShare> scaled) {
+        double k, FitQuality quality, TimeToShare time, Optional<TimeToShare> unscaled) {
 
     /**
      * The fit; nothing when no mites came off in a second wash, or as many as if agitation did not
@@ -42,12 +43,12 @@ public record ConditionalFit(
                         wash -> hit(k, wash.agitationS(), wash.secondWashS().orElseThrow()),
                         wash -> miss(k, wash.agitationS(), wash.secondWashS().orElseThrow()),
                         1);
-        TimeToShare plain = time(data, k, share, Level.CHI_SQUARE_1);
-        Optional<TimeToShare> scaled =
+        Optional<TimeToShare> unscaled =
                 quality.phi() > 1
-                        ? Optional.of(time(data, k, share, quality.cutoff()))
+                        ? Optional.of(time(data, k, share, Level.CHI_SQUARE_1))
                         : Optional.empty();
-        return Optional.of(new ConditionalFit(k, quality, plain, scaled));
+        TimeToShare time = time(data, k, share, quality.cutoff());
+        return Optional.of(new ConditionalFit(k, quality, time, unscaled));
     }
 
     /**

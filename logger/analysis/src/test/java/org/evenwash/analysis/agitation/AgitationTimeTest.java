@@ -156,25 +156,37 @@ class AgitationTimeTest {
                 .anyMatch(r -> r.contains("shortest second wash was 20 s"));
     }
 
+    /**
+     * Expected numbers: R 4.2.2, optimize and uniroot over ln k, phi after Fletcher 2012, cut-off
+     * phi·qf(.95, 1, 15); unscaled with qchisq(.95, 1).
+     */
     @Test
-    void scatterBetweenWashes_showsTheWiderIntervalBesideThePlainOne() {
+    void scatterBetweenWashes_widensTheIntervalAndTheBand_andThePlainOneIsARemark() {
+        int[][] pairs = {
+            {6, 18}, {17, 9}, {9, 12}, {14, 10}, {19, 7}, {12, 14}, {24, 3}, {16, 9},
+            {27, 2}, {18, 9}, {25, 3}, {29, 0}, {29, 1}, {22, 6}, {30, 0}, {26, 3}
+        };
         List<TimedWash> washes = new ArrayList<>();
-        for (int i = 0; i < 16; i++) {
-            int first = i % 2 == 0 ? 30 : 18;
-            double t = TIMES[i % 4];
-            washes.add(new TimedWash(t, first + i % 4, 8 - 2 * (i % 4), OptionalDouble.of(60)));
+        for (int i = 0; i < pairs.length; i++) {
+            washes.add(
+                    new TimedWash(TIMES[i / 4], pairs[i][0], pairs[i][1], OptionalDouble.of(60)));
         }
-        washes.replaceAll(
-                w ->
-                        w.firstWashMites() > 25
-                                ? new TimedWash(
-                                        w.agitationS(), w.firstWashMites(), 0, w.secondWashS())
-                                : w);
         var report = AgitationTime.sameMethod(washes, 0.95);
         ConditionalFit fit = report.fit().orElseThrow();
-        assertThat(fit.quality().phi()).isGreaterThan(1);
-        assertThat(fit.scaled().orElseThrow().upper()).isGreaterThan(fit.time().upper());
-        assertThat(report.result().remarks()).anyMatch(r -> r.contains("widened for it"));
+        assertThat(fit.quality().phi()).isCloseTo(3.33750977673, within(1e-5));
+        Estimate time = estimate(report.result());
+        assertThat(time.value()).isCloseTo(59.2642476417, within(1e-4));
+        assertThat(time.lower()).isCloseTo(45.2520969455, within(1e-4));
+        assertThat(time.upper()).isCloseTo(80.1719228903, within(1e-4));
+        TimeToShare unscaled = fit.unscaled().orElseThrow();
+        assertThat(unscaled.lower()).isCloseTo(51.5845259793, within(1e-4));
+        assertThat(unscaled.upper()).isCloseTo(68.6347716337, within(1e-4));
+        assertThat(time.remarks())
+                .anyMatch(r -> r.contains("scatter 3.3 times") && r.contains("is widened for it"))
+                .contains("By chance in counting alone the interval would be 51.6 s to 68.6 s.");
+        var band = ReleaseCurve.of(fit, new double[] {time.lower(), time.upper()});
+        assertThat(band.get(0).upper()).isCloseTo(0.95, within(1e-9));
+        assertThat(band.get(1).lower()).isCloseTo(0.95, within(1e-9));
     }
 
     @Test

@@ -158,7 +158,8 @@ final class FitKinds {
 
     private static Map<String, Object> timeConditional(Inputs in) {
         var fit = ConditionalFit.fit(timed(in, true), in.number("q")).orElseThrow();
-        var got = fields(fit.quality(), Optional.of(fit.time()));
+        // The vectors hold the interval without scaling for dispersion.
+        var got = fields(fit.quality(), Optional.of(fit.unscaled().orElse(fit.time())));
         got.put("k", fit.k());
         return got;
     }

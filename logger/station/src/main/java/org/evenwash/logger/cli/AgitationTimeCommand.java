@@ -209,7 +209,7 @@ final class AgitationTimeCommand extends Analysis {
         report.json("ratePerSecond", fit.k());
         report.json("dispersion", fit.quality().phi());
         if (!(answer instanceof Result.NotEnoughData)) {
-            fit.scaled().ifPresent(scaled -> report.json("scaledTime", time(scaled)));
+            fit.unscaled().ifPresent(unscaled -> report.json("unscaledTime", time(unscaled)));
         }
         report.chart(
                 () ->

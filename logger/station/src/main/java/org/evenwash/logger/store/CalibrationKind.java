@@ -7,7 +7,7 @@ public enum CalibrationKind {
     /** The share of the mites that a recipe brings off; infestations are corrected by it. */
     RECOVERY("recovery 1"),
     /** How long to agitate; recipes are made from it. */
-    AGITATION_TIME("agitation-time 1"),
+    AGITATION_TIME("agitation-time 2"),
     /** Bees in a jar filled to one line. */
     FILL_LINE("bee-count 1"),
     /** Bees by the mass of the sample. */

@@ -242,7 +242,7 @@ class CalibratingTest {
         assertThat(work.recipes().current()).hasSize(1 + ShippedRecipes.ALL.size());
         Calibration calibration = work.calibrating().shelf().calibration(id);
         assertThat(calibration.kind()).isEqualTo(CalibrationKind.AGITATION_TIME);
-        assertThat(calibration.methodVersion()).isEqualTo("agitation-time 1");
+        assertThat(calibration.methodVersion()).isEqualTo("agitation-time 2");
         JsonNode inputs = Json.read(calibration.inputsJson(), JsonNode.class);
         assertThat(inputs.path("washes").size()).isEqualTo(24);
 

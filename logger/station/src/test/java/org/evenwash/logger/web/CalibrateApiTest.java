@@ -84,7 +84,7 @@ class CalibrateApiTest {
         JsonNode recipes = visitor.json("/api/recipes");
         assertThat(recipes.findValuesAsText("name")).contains("Ninety");
         assertThat(visitor.get(Visitor.read(answer).get("page").asText()).body())
-                .contains("Recipe made from it: Ninety", "agitation-time 1", "24 readings");
+                .contains("Recipe made from it: Ninety", "agitation-time 2", "24 readings");
     }
 
     @Test
