@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.function.Function;
+import org.evenwash.analysis.agitation.AgitationTime;
 import org.evenwash.analysis.agitation.ConditionalFit;
 import org.evenwash.analysis.agitation.ExponentialFit;
 import org.evenwash.analysis.agitation.SaturatingFit;
@@ -156,6 +157,25 @@ class FitCoverageTest {
                     });
         }
         tally.check();
+    }
+
+    /**
+     * No mite left in any second wash, summed exactly: the bound lies below the true time in at most
+     * one study in 40, where the likelihood-ratio cut of χ²₁/2 allowed one in seven.
+     */
+    @Test
+    void noMitesLeft_boundedTime() {
+        double worst = 0;
+        for (int mites = 1; mites <= 400; mites++) {
+            for (double at : new double[] {0.25, 0.5, 0.75, 1, 1.25, 1.5, 2}) {
+                var washes = List.of(new TimedWash(at * T95, mites, 0));
+                var bound = (Result.Bound) AgitationTime.exhaustive(washes, 0.95).result();
+                double chance = Math.pow(-Math.expm1(-RATE * at * T95), mites);
+                worst = bound.limit() < T95 ? Math.max(worst, chance) : worst;
+            }
+        }
+        System.out.printf(Locale.ROOT, "no mites left, time too short: at most %.4f%n", worst);
+        assertThat(worst).isBetween(0.02, 0.025);
     }
 
     @Test

@@ -10,7 +10,6 @@ import org.evenwash.analysis.Result.Bound;
 import org.evenwash.analysis.Result.Estimate;
 import org.evenwash.analysis.Result.NotEnoughData;
 import org.evenwash.analysis.Result.Side;
-import org.evenwash.analysis.numeric.Level;
 
 /**
  * How long to agitate so that a wanted share of the mites comes off, from washes at several times.
@@ -64,10 +63,10 @@ public final class AgitationTime {
                     "washes in which the first wash took some mites off (now none did)");
         }
         if (data.secondTotal == 0) {
-            double k = ExponentialFit.slowestRate(data, Level.CHI_SQUARE_1);
-            return allOff(-Math.log1p(-share) / k);
+            double k = ExponentialFit.slowestRate(data);
+            return allOff(-Math.log1p(-share) / k, washes, data);
         }
-        Optional<String> lacking = lacking(washes, data);
+        Optional<String> lacking = lacking(washes);
         if (lacking.isPresent()) {
             return new NotEnoughData(lacking.get());
         }
@@ -81,13 +80,16 @@ public final class AgitationTime {
         return result(chosen.chosen().timeToShare().orElseThrow(), remarks);
     }
 
-    private static Result allOff(double limit) {
-        String remark =
-                "No mites were left in any second wash, so the data only say that this time is enough;"
-                        + " shorter times would show how much less is.";
+    private static Result allOff(double limit, List<TimedWash> washes, PooledTimes data) {
+        List<String> remarks = AgitationWords.allOff(limit, data);
+        lacking(washes)
+                .ifPresent(
+                        needs ->
+                                remarks.add(
+                                        "Too little to make a recipe of: needs " + needs + "."));
         return Double.isFinite(limit)
-                ? new Bound(Side.AT_MOST, limit, List.of(remark))
-                : new NotEnoughData("washes at shorter times", List.of(remark));
+                ? new Bound(Side.AT_MOST, limit, remarks)
+                : new NotEnoughData("washes at shorter times", remarks);
     }
 
     private static Result result(TimeToShare time, List<String> remarks) {
@@ -113,10 +115,15 @@ public final class AgitationTime {
         return WeibullFit.line(data).filter(line -> !(line.b1() > 0)).isPresent();
     }
 
-    private static Optional<String> lacking(List<TimedWash> washes, PooledTimes data) {
-        long used = washes.stream().filter(wash -> wash.mites() > 0).count();
-        double mites = data.firstTotal + data.secondTotal;
-        long times = washes.stream().mapToDouble(TimedWash::agitationS).distinct().count();
+    /**
+     * What is missing, as a person would say it, before an estimate is given or a recipe rests on a
+     * bound; empty where nothing is.
+     */
+    public static Optional<String> lacking(List<TimedWash> washes) {
+        List<TimedWash> withMites = washes.stream().filter(wash -> wash.mites() > 0).toList();
+        long used = withMites.size();
+        double mites = withMites.stream().mapToDouble(TimedWash::mites).sum();
+        long times = withMites.stream().mapToDouble(TimedWash::agitationS).distinct().count();
         List<String> needs = new ArrayList<>();
         if (used < MIN_WASHES) {
             needs.add("at least " + MIN_WASHES + " washes with mites (now " + used + ")");
@@ -157,10 +164,10 @@ public final class AgitationTime {
         }
         if (data.secondTotal == 0) {
             return ConditionalFit.slowestRate(data)
-                    .map(k -> allOff(-Math.log1p(-share) / k))
+                    .map(k -> allOff(-Math.log1p(-share) / k, washes, data))
                     .orElseGet(() -> new NotEnoughData("more washes with mites, at shorter times"));
         }
-        Optional<String> lacking = lacking(washes, data);
+        Optional<String> lacking = lacking(washes);
         if (lacking.isPresent()) {
             return new NotEnoughData(lacking.get());
         }

@@ -69,6 +69,25 @@ final class AgitationWords {
         return remarks;
     }
 
+    /** Of a bound, where no second wash found a mite. */
+    static List<String> allOff(double limit, PooledTimes data) {
+        List<String> remarks = new ArrayList<>();
+        remarks.add(
+                "No mites were left in any second wash, so the data only say that this time is enough;"
+                        + " shorter times would show how much less is.");
+        remarks.add(
+                "Curve used: "
+                        + ReleaseModel.EXPONENTIAL.words()
+                        + ". Without a mite left, neither the curve nor scatter between washes can be"
+                        + " checked.");
+        String shortest = "The shortest agitation tried was " + seconds(data.shortest());
+        remarks.add(
+                limit < data.shortest()
+                        ? shortest + "; that less is enough rests on the curve alone."
+                        : shortest + ".");
+        return remarks;
+    }
+
     private static void fit(ModelChoice choice, List<String> remarks) {
         if (choice.lackOfFit().isEmpty()) {
             remarks.add("Whether the curve fits cannot be checked with so few different times.");

@@ -52,17 +52,17 @@ public record ConditionalFit(
     }
 
     /**
-     * When no mites came off in a second wash, the rate below which that would be too lucky, per
-     * second; nothing if even the slowest rate is not.
+     * When no mites came off in a second wash, the rate below which the chance of that is under
+     * 2.5 %, per second; nothing if even for the slowest rate it is not.
      */
     static Optional<Double> slowestRate(PooledTimes data) {
-        if (2 * atZero(data) + Level.CHI_SQUARE_1 >= 0) {
+        if (atZero(data) + Level.NONE_COUNTED >= 0) {
             return Optional.empty();
         }
         return Optional.of(
                 Math.exp(
                         Roots.ofIncreasing(
-                                log -> 2 * kernel(data, Math.exp(log)) + Level.CHI_SQUARE_1,
+                                log -> kernel(data, Math.exp(log)) + Level.NONE_COUNTED,
                                 data.roughLogRate(),
                                 0.5,
                                 -690,

@@ -2,6 +2,7 @@ package org.evenwash.analysis.agitation;
 
 import java.util.List;
 import java.util.Optional;
+import org.evenwash.analysis.numeric.Level;
 import org.evenwash.analysis.numeric.Roots;
 
 /**
@@ -45,13 +46,14 @@ public record ExponentialFit(double k, FitQuality quality, TimeToShare time) imp
     }
 
     /**
-     * When every mite came off in the first wash, the rate below which that would be too lucky (the
-     * likelihood-ratio bound), per second.
+     * When every mite came off in the first wash, the rate below which the chance of that, Π P^N, is
+     * under 2.5 %, per second. Exact: with a single time it is Clopper and Pearson's limit (1934,
+     * Biometrika 26:404–413) of a share of which none was missed.
      */
-    static double slowestRate(PooledTimes data, double cutoff) {
+    static double slowestRate(PooledTimes data) {
         return Math.exp(
                 Roots.ofIncreasing(
-                        log -> finite(2 * kernel(data, Math.exp(log)) + cutoff),
+                        log -> finite(kernel(data, Math.exp(log)) + Level.NONE_COUNTED),
                         data.roughLogRate(),
                         0.5,
                         -690,

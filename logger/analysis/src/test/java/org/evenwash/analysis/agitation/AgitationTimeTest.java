@@ -101,15 +101,54 @@ class AgitationTimeTest {
         assertThat(report.choice()).as("the fit itself is there to be seen").isPresent();
     }
 
+    /** Expected numbers: R 4.2.2, uniroot of Σ N·ln(share off by the first of two) = ln 0.025 over ln k. */
     @Test
     void noMitesLeftInAnySecondWash_boundsTheTimeFromAbove() {
-        List<TimedWash> washes = List.of(new TimedWash(60, 20, 0), new TimedWash(60, 30, 0));
-        Result result = AgitationTime.exhaustive(washes, 0.95).result();
-        assertThat(result).isInstanceOf(Bound.class);
-        // 50·ln(1−e^(−60k)) = −3.8415/2, solved by hand for k.
-        double k = -Math.log(1 - Math.exp(-3.841458820694124 / 100)) / 60;
-        assertThat(((Bound) result).limit()).isCloseTo(Math.log(20) / k, within(1e-9));
-        assertThat(((Bound) result).side()).isEqualTo(Result.Side.AT_MOST);
+        Bound few = bound(AgitationTime.exhaustive(List.of(new TimedWash(20, 3, 0)), 0.95));
+        assertThat(few.limit()).isCloseTo(173.2243820610452, within(1e-8));
+        assertThat(few.remarks())
+                .contains(
+                        "The shortest agitation tried was 20 s.",
+                        "Too little to make a recipe of: needs at least 12 washes with mites (now 1), at"
+                                + " least 3 different times (now 1), at least 150 mites in all (now 3).");
+        // Of 156 mites none was missed: Clopper and Pearson's limit is 0.025^(1/156).
+        Bound one = bound(AgitationTime.exhaustive(allOff(12, 13, 60), 0.95));
+        assertThat(one.limit()).isCloseTo(47.8509019525877, within(1e-8));
+        double k = -Math.log(1 - Math.pow(0.025, 1 / 156.0)) / 60;
+        assertThat(one.limit()).isCloseTo(Math.log(20) / k, within(1e-9));
+        assertThat(one.remarks())
+                .anyMatch(r -> r.startsWith("Curve used: one rate for all mites."))
+                .contains(
+                        "The shortest agitation tried was 60 s; that less is enough rests on the curve"
+                                + " alone.");
+        Bound several = bound(AgitationTime.exhaustive(allOff(15, 10, 20, 40, 60), 0.95));
+        assertThat(several.limit()).isCloseTo(22.128064930075, within(1e-8));
+        assertThat(several.remarks()).noneMatch(r -> r.startsWith("Too little"));
+        Result again = AgitationTime.sameMethod(allOff(15, 10, 20, 40, 60), 0.95).result();
+        assertThat(((Bound) again).limit()).isCloseTo(22.130197886934, within(1e-8));
+        assertThat(again.remarks()).hasSize(3);
+    }
+
+    private static Bound bound(AgitationTime.Report report) {
+        assertThat(report.result()).isInstanceOf(Bound.class);
+        assertThat(((Bound) report.result()).side()).isEqualTo(Result.Side.AT_MOST);
+        return (Bound) report.result();
+    }
+
+    /** Washes at each time in turn, with a second wash of 60 s that found nothing. */
+    private static List<TimedWash> allOff(int size, int mites, double... times) {
+        List<TimedWash> washes = new ArrayList<>();
+        for (int i = 0; i < size; i++) {
+            washes.add(new TimedWash(times[i % times.length], mites, 0, OptionalDouble.of(60)));
+        }
+        return washes;
+    }
+
+    @Test
+    void aTimeAtWhichNoMiteWasFound_isNotOneOfThree() {
+        List<TimedWash> washes = allOff(14, 12, 40, 60);
+        washes.add(new TimedWash(90, 0, 0));
+        assertThat(AgitationTime.lacking(washes)).hasValue("at least 3 different times (now 2)");
     }
 
     @Test

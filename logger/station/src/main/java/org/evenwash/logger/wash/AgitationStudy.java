@@ -6,6 +6,7 @@ import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.agitation.AgitationTime;
 import org.evenwash.analysis.agitation.ConditionalFit;
 import org.evenwash.analysis.agitation.ModelChoice;
 import org.evenwash.analysis.agitation.TimedWash;
@@ -85,6 +86,11 @@ public record AgitationStudy(
     /** The washes as the analysis takes them. */
     public List<TimedWash> timed() {
         return used.stream().map(wash -> timed(wash, secondWash)).toList();
+    }
+
+    /** What is missing before a recipe may rest on these washes; empty where nothing is. */
+    public Optional<String> lacking() {
+        return AgitationTime.lacking(timed());
     }
 
     /** By rising length. */

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
@@ -62,7 +63,7 @@ public final class CalibratedRecipes {
                                                 "is " + wish.share(),
                                                 "choose one of " + AgitationStudy.SHARES))
                         .time();
-        double seconds = seconds(time, wish.aim());
+        double seconds = Math.max(seconds(time, wish.aim(), study), shortest_s(study));
         UUID id = Ids.next();
         return desk.once(
                 by,
@@ -97,7 +98,12 @@ public final class CalibratedRecipes {
         Entry.range("rest", wish.rest_s(), 0, LONGEST_REST_S, "s");
     }
 
-    private static double seconds(Result time, RecipeWish.Aim aim) {
+    /** That less is enough would rest on the curve alone, below all that anybody has seen. */
+    private static double shortest_s(AgitationStudy study) {
+        return study.byTime().get(0).agitation_s();
+    }
+
+    private static double seconds(Result time, RecipeWish.Aim aim, AgitationStudy study) {
         if (time instanceof Result.Estimate estimate) {
             double seconds =
                     aim == RecipeWish.Aim.UPPER_LIMIT ? estimate.upper() : estimate.value();
@@ -109,13 +115,17 @@ public final class CalibratedRecipes {
                     "has no upper limit yet",
                     "take the estimate, or wash more samples at longer times");
         }
-        if (time instanceof Result.Bound bound && bound.side() == Result.Side.AT_MOST) {
-            return bound.limit();
+        Optional<String> lacking = study.lacking();
+        boolean atMost = time instanceof Result.Bound bound && bound.side() == Result.Side.AT_MOST;
+        if (atMost && lacking.isEmpty()) {
+            return ((Result.Bound) time).limit();
         }
         String needs =
                 time instanceof Result.NotEnoughData none
                         ? none.needs()
-                        : "washes at longer times: only a lower limit is known";
+                        : atMost
+                                ? lacking.get()
+                                : "washes at longer times: only a lower limit is known";
         throw Refused.conflict("agitation time", "is not known yet", "it needs " + needs);
     }
 

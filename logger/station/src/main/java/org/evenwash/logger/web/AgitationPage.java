@@ -143,11 +143,12 @@ public final class AgitationPage {
     }
 
     private static boolean canMake(AgitationStudy study) {
-        return study.answers().stream()
-                .anyMatch(
-                        one ->
-                                one.time() instanceof Result.Estimate
-                                        || one.time() instanceof Result.Bound);
+        return study.lacking().isEmpty()
+                && study.answers().stream()
+                        .anyMatch(
+                                one ->
+                                        one.time() instanceof Result.Estimate
+                                                || one.time() instanceof Result.Bound);
     }
 
     private String picture(AgitationStudy study, Shell page) {

@@ -290,6 +290,30 @@ class CalibratingTest {
                 .hasMessageContaining("choose 1 to 20");
     }
 
+    /** In all of 168 mites none was left: below 30 s nobody has looked, whatever the curve says. */
+    @Test
+    void recipeFromSecondWashesWithoutAMite_isNeitherOfFewNorShorterThanWhatWasTried() {
+        work.recipes().addShipped();
+        runs.byHand(30, 3, 0, null);
+        assertThat(study().answers().get(1).time()).isInstanceOf(Result.Bound.class);
+        assertThatThrownBy(() -> make(wish(RecipeWish.Aim.UPPER_LIMIT, 1), By.nobody()))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("at least 12 washes with mites (now 1)");
+        for (int i = 0; i < 11; i++) {
+            runs.byHand(30 + 15 * (i % 3), 15, 0, null);
+        }
+        var bound = (Result.Bound) study().answers().get(1).time();
+        assertThat(bound.limit()).isLessThan(30);
+
+        UUID id = make(wish(RecipeWish.Aim.UPPER_LIMIT, 1), By.nobody());
+
+        assertThat(
+                        work.recipes().current().stream()
+                                .filter(one -> id.equals(one.calibrationId()))
+                                .map(one -> one.sheet().totalAgitation_s()))
+                .containsExactly(30.0);
+    }
+
     @Test
     void recoveryInUse_correctsWashesOfItsRecipe_andAnswersTheProtocol() {
         work.recipes().add(Book.RECIPE, null, By.nobody());
