@@ -159,7 +159,7 @@ public record OperatorComparison(
                                                 + " mites")
                         .collect(Collectors.joining("; "));
         return few.isEmpty()
-                ? Optional.empty()
+                ? new LeastP(WashPermutation.exchangeable(washes)).needs(compared)
                 : Optional.of(
                         new NotEnoughData(
                                 "at least "

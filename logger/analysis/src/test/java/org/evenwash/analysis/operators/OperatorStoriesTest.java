@@ -94,6 +94,51 @@ class OperatorStoriesTest {
                                 + " another (now B: 2 washes, 40 mites)");
     }
 
+    /** 2 of C(6,3) = 20 deals are the clearest; 2 of C(4,2)² = 36. */
+    @Test
+    void fewDeals_giveNoVerdictHoweverClearTheDifference_andSayHowManyMoreWashesWould() {
+        List<OperatorWash> oneDay = new ArrayList<>();
+        add(oneDay, "Ann", Conditions.SAME, 20, 20, 20);
+        add(oneDay, "Ben", Conditions.SAME, 0, 0, 0);
+        var report = OperatorComparison.of(oneDay, SEED);
+        assertThat(report.verdict()).isEqualTo(Verdict.NOT_ENOUGH_DATA);
+        assertThat(report.needs().orElseThrow().needs())
+                .isEqualTo(
+                        "1 more wash by Ann, or 2 more washes by each of Ann and Ben under other"
+                                + " conditions that both share: with the 6 washes that can be compared"
+                                + " now, even the clearest difference arises in 10.0 % of all deals by"
+                                + " chance");
+        add(oneDay, "Ann", Conditions.SAME, 20);
+        assertThat(OperatorComparison.of(oneDay, SEED).verdict()).isEqualTo(Verdict.DIFFERENCE);
+
+        List<OperatorWash> twoDays = new ArrayList<>();
+        for (String day : List.of("1", "2")) {
+            add(twoDays, "Ann", day(day), 20, 19);
+            add(twoDays, "Ben", day(day), 5, 4);
+        }
+        assertThat(OperatorComparison.of(twoDays, SEED).needs().orElseThrow().needs())
+                .startsWith(
+                        "1 more wash by Ann under the conditions of before (standard, bench-1, 1), or 1"
+                                + " more wash by each of Ann and Ben under other conditions")
+                .contains("the 8 washes", "5.6 %");
+        add(twoDays, "Ann", day("3"), 20);
+        add(twoDays, "Ben", day("3"), 5);
+        assertThat(OperatorComparison.of(twoDays, SEED).verdict()).isEqualTo(Verdict.DIFFERENCE);
+    }
+
+    /** Where no mite was left on, dealing out tells nothing: those washes make no more deals. */
+    @Test
+    void daysOnWhichEveryMiteCameOff_addNoDeals() {
+        List<OperatorWash> washes = new ArrayList<>();
+        for (String day : List.of("1", "2", "3")) {
+            boolean tells = day.equals("1");
+            add(washes, "Ann", day(day), 20, 20, 20);
+            add(washes, "Ben", day(day), tells ? 10 : 20, tells ? 9 : 20, tells ? 11 : 20);
+        }
+        assertThat(OperatorComparison.of(washes, SEED).needs().orElseThrow().needs())
+                .contains("the 6 washes", "10.0 %");
+    }
+
     @Test
     void everyMiteCaught_showsNoDifferenceEitherWay() {
         List<OperatorWash> washes = new ArrayList<>();
