@@ -17,6 +17,8 @@ import org.evenwash.analysis.agitation.TimeToShare;
 import org.evenwash.analysis.agitation.TimedWash;
 import org.evenwash.analysis.agitation.WeibullFit;
 import org.evenwash.analysis.numeric.Limits;
+import org.evenwash.analysis.operators.Funnel;
+import org.evenwash.analysis.operators.OperatorComparison;
 import org.evenwash.analysis.operators.OperatorWash;
 import org.evenwash.analysis.operators.WashPermutation;
 import org.evenwash.analysis.trend.GrowthFit;
@@ -238,6 +240,48 @@ class FitCoverageTest {
                     });
         }
         tally.check();
+    }
+
+    /**
+     * Two recipes of 90 and 65 %, two operators of four washing mostly by each: the SD between operators
+     * (R 4.2.2, 1,000 runs: 0.958), and the one in twenty whom chance alone may put outside.
+     */
+    @Test
+    void operatorsOverTwoRecipes_spreadAndPlaces() {
+        Tally spread = new Tally("SD between operators, two recipes", 0.94, 0.94);
+        Tally places = new Tally("inside the inner limits, two recipes", 0.94, 0.94);
+        Random random = new Random(SEED);
+        spread.scenario("true SD 0.05", () -> Optional.of(spreadHolds(mixed(random, 0.05), 0.05)));
+        places.scenario(
+                "no difference",
+                () ->
+                        Optional.of(
+                                mixed(random, 0).funnel().get(random.nextInt(4)).place()
+                                        == Funnel.Place.INSIDE));
+        spread.check();
+        places.check();
+    }
+
+    private static boolean spreadHolds(OperatorComparison found, double truth) {
+        if (found.spread() instanceof Result.Estimate e) {
+            return e.lower() <= truth && truth <= e.upper();
+        }
+        return found.spread() instanceof Result.Bound b && truth <= b.limit();
+    }
+
+    private static OperatorComparison mixed(Random random, double sd) {
+        List<OperatorWash> washes = new ArrayList<>();
+        for (int operator = 0; operator < 4; operator++) {
+            double own = sd * random.nextGaussian();
+            for (int i = 0; i < 12; i++) {
+                boolean strong = i < 10 == operator < 2;
+                double share = Math.max(0, Math.min(1, (strong ? 0.9 : 0.65) + own));
+                int first = binomial(random, 20, share);
+                var recipe = new OperatorWash.Conditions(strong ? "strong" : "weak", "", "");
+                washes.add(new OperatorWash("operator " + operator, recipe, first, 20 - first));
+            }
+        }
+        return OperatorComparison.of(washes, 1);
     }
 
     private static final class Truth {

@@ -22,12 +22,17 @@ public final class Funnel {
      * One operator.
      *
      * @param share of the mites that the first washes caught
+     * @param expected share under the conditions of these washes, around which the limits lie
+     * @param alike the share that lies as far out in the funnel around the pooled share, to draw;
+     *     the share itself where all washed under one condition
      */
     public record Point(
             String operator,
             int washes,
             double mites,
             double share,
+            double expected,
+            double alike,
             FunnelLimits inner,
             FunnelLimits outer,
             Place place) {}
@@ -35,18 +40,22 @@ public final class Funnel {
     /** The limits at one number of mites. */
     public record Line(double mites, FunnelLimits inner, FunnelLimits outer) {}
 
-    /** Every operator against the limits around the pooled share, mites divided by {@code phi}. */
-    public static List<Point> points(OperatorTotals totals, double phi) {
+    /** Every operator against the limits around what was expected of the same conditions. */
+    static List<Point> points(OperatorTotals totals, Expected expected) {
         double pooled = totals.pooled();
         List<Point> points = new ArrayList<>();
         for (OperatorTotals.Total total : totals.list()) {
-            Line line = line(total.mites(), pooled, phi);
+            double own = expected.share(total.operator());
+            double effective = total.mites() / expected.phi();
+            Line line = line(total.mites(), own, expected.phi());
             points.add(
                     new Point(
                             total.operator(),
                             total.washes(),
                             total.mites(),
                             total.share(),
+                            own,
+                            FunnelLimits.asFarOut(total.share(), effective, own, pooled),
                             line.inner(),
                             line.outer(),
                             place(total.share(), line)));

@@ -18,6 +18,9 @@ public record FunnelLimits(double lower, double upper, double lowerNormal, doubl
     /** Inner limits: one operator in twenty lies outside by chance. */
     public static final double INNER = 0.95;
 
+    /** Shares added up in another order. */
+    private static final double SAME = 1e-12;
+
     /** Outer limits: one in five hundred. */
     public static final double OUTER = 0.998;
 
@@ -44,6 +47,24 @@ public record FunnelLimits(double lower, double upper, double lowerNormal, doubl
                 interpolated(1 - tail, mites, p),
                 p - normal,
                 p + normal);
+    }
+
+    /**
+     * The share that lies as far out around {@code to} as {@code share} does around {@code from}: on
+     * the interpolated limit of the same level, so inside one limit exactly where the other is inside.
+     */
+    static double asFarOut(double share, double mites, double from, double to) {
+        if (Math.abs(from - to) < SAME || !(from > 0 && from < 1) || !(to > 0 && to < 1)) {
+            return share;
+        }
+        double x = share * mites;
+        long j = (long) Math.ceil(x);
+        double reached = atMost(j, mites, from);
+        double level = reached - (j - x) * (reached - atMost(j - 1, mites, from));
+        if (level <= 0 || level >= 1) {
+            return level <= 0 ? 0 : 1;
+        }
+        return interpolated(level, mites, to);
     }
 
     private static double interpolated(double u, double mites, double p) {

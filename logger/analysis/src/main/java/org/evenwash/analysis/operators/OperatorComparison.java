@@ -18,10 +18,11 @@ import org.evenwash.analysis.Result.NotEnoughData;
  * @param verdict on whether there is a difference at all
  * @param spread SD between operators, as a share (0.05 = 5 percentage points)
  * @param test empty where it could not be made
- * @param quasiF its large-sample twin
- * @param homogeneity χ² on mites, for comparison only
+ * @param quasiF its large-sample twin; empty with several conditions, which it would lump together
+ * @param homogeneity χ² on mites, whatever the conditions, for comparison only
  * @param phiWithin scatter of one operator's washes against chance in counting, at least 1
- * @param funnel one point per operator; empty without mites
+ * @param funnel one point per operator, each against what the conditions of these washes lead to
+ *     expect; empty without mites
  * @param needs what is missing for a verdict; empty where there is one
  * @param remarks in full sentences
  */
@@ -76,8 +77,9 @@ public record OperatorComparison(
      * @param seed of the deals; keep it with the result, the same seed gives the same p
      */
     public static OperatorComparison of(Compared compared, List<OperatorWash> washes, long seed) {
-        List<OperatorWash> exchangeable =
-                WashPermutation.exchangeable(washes).stream().flatMap(List::stream).toList();
+        List<List<OperatorWash>> strata = WashPermutation.exchangeable(washes);
+        List<OperatorWash> exchangeable = strata.stream().flatMap(List::stream).toList();
+        Expected expected = new Expected(strata);
         OperatorTotals totals = new OperatorTotals(exchangeable);
         Optional<NotEnoughData> needs = needs(compared, washes, exchangeable, totals);
         Optional<WashPermutation> test =
@@ -87,7 +89,7 @@ public record OperatorComparison(
         if (needs.isEmpty() && test.isEmpty()) {
             needs = Optional.of(noDifferenceVisible());
         }
-        double phi = totals.phiWithin();
+        double phi = expected.phi();
         Verdict verdict =
                 test.map(
                                 t ->
@@ -95,19 +97,29 @@ public record OperatorComparison(
                                                 ? Verdict.DIFFERENCE
                                                 : Verdict.NO_DIFFERENCE_SEEN)
                         .orElse(Verdict.NOT_ENOUGH_DATA);
-        List<Funnel.Point> funnel = Funnel.points(totals, phi);
-        Result spread = needs.isPresent() ? needs.get() : BetweenOperators.spread(totals, compared);
+        List<Funnel.Point> funnel = Funnel.points(totals, expected);
+        Result spread =
+                needs.isPresent() ? needs.get() : BetweenOperators.spread(expected, compared);
         return new OperatorComparison(
                 compared,
                 verdict,
                 spread,
                 test,
-                totals.quasiF(),
+                strata.size() == 1 ? totals.quasiF() : Optional.empty(),
                 totals.homogeneity(1),
                 phi,
                 funnel,
                 needs,
                 remarks(compared, washes, exchangeable, verdict, test, phi, funnel));
+    }
+
+    /** Whether the conditions lead to expect different shares of those compared. */
+    public boolean adjusted() {
+        return adjusted(funnel);
+    }
+
+    private static boolean adjusted(List<Funnel.Point> funnel) {
+        return funnel.stream().anyMatch(point -> point.alike() != point.share());
     }
 
     private static Optional<NotEnoughData> needs(
@@ -230,6 +242,13 @@ public record OperatorComparison(
                             + (alone == 1
                                     ? " shared, and was left out."
                                     : " shared, and were left out."));
+        }
+        if (adjusted(funnel)) {
+            remarks.add(
+                    "Washes under different conditions are together: each "
+                            + compared.one()
+                            + " is held against what all brought off under the conditions of the same"
+                            + " washes.");
         }
         if (phi >= WORTH_SAYING) {
             remarks.add(

@@ -73,6 +73,73 @@ class OperatorStoriesTest {
         assertThat(report.verdict()).isEqualTo(Verdict.NO_DIFFERENCE_SEEN);
     }
 
+    /** 95 % by one recipe and 70 % by the other, whoever washes: nothing on the page may say otherwise. */
+    @Test
+    void recipesThatDiffer_areNoSpreadBetweenOperators_andPutNobodyOutside() {
+        Conditions strong = new Conditions("strong", "bench-1", "1");
+        Conditions weak = new Conditions("weak", "bench-1", "1");
+        List<OperatorWash> washes = new ArrayList<>();
+        for (String who : List.of("Ann", "Ben")) {
+            add(washes, who, strong, 19, 19, 19, 19, 19, 19, 19, 19, 19, 19);
+            add(washes, who, weak, 14);
+        }
+        for (String who : List.of("Cal", "Dee")) {
+            add(washes, who, strong, 19);
+            add(washes, who, weak, 14, 14, 14, 14, 14, 14, 14, 14, 14, 14);
+        }
+        var report = OperatorComparison.of(washes, SEED);
+        assertThat(report.verdict()).isEqualTo(Verdict.NO_DIFFERENCE_SEEN);
+        assertThat(report.spread()).isNotInstanceOf(Estimate.class);
+        assertThat(report.funnel())
+                .allSatisfy(
+                        point -> {
+                            assertThat(point.place()).isEqualTo(Funnel.Place.INSIDE);
+                            assertThat(point.expected()).isCloseTo(point.share(), within(1e-12));
+                            assertThat(point.alike()).isCloseTo(0.825, within(0.005));
+                        });
+        assertThat(report.phiWithin()).isEqualTo(1);
+        assertThat(report.quasiF()).isEmpty();
+        assertThat(report.remarks())
+                .anyMatch(r -> r.startsWith("Washes under different conditions"));
+    }
+
+    /**
+     * Expected numbers: R 4.2.2, moments of Σ residual²/variance and Q = rᵀΣ⁻¹r by solve() on three of
+     * the four residuals, limits by uniroot at qchisq(.975, 3) and qchisq(.025, 3).
+     */
+    @Test
+    void operatorsWhoDifferUnderBothRecipes_areSeenToDifferByAsMuch() {
+        Conditions one = new Conditions("a", "bench-1", "1");
+        Conditions two = new Conditions("b", "bench-1", "1");
+        List<OperatorWash> washes = new ArrayList<>();
+        add(washes, "Ann", one, 19, 18, 20);
+        add(washes, "Ann", two, 15, 13);
+        add(washes, "Ben", one, 19, 20);
+        add(washes, "Ben", two, 14, 15, 13);
+        add(washes, "Cal", one, 17);
+        add(washes, "Cal", two, 9, 10, 8, 11);
+        add(washes, "Dee", one, 15, 14, 16);
+        add(washes, "Dee", two, 9);
+        var report = OperatorComparison.of(washes, SEED);
+        assertThat(report.test().orElseThrow().statistic())
+                .isCloseTo(24.6894816470964, within(1e-9));
+        Estimate spread = (Estimate) report.spread();
+        assertThat(spread.value()).isCloseTo(0.1213883897307, within(1e-9));
+        assertThat(spread.lower()).isCloseTo(0.0546545110695, within(1e-7));
+        assertThat(spread.upper()).isCloseTo(0.4546031980631, within(1e-7));
+        double[] expected = {0.7606666666667, 0.7021111111111, 0.6435555555556, 0.8045833333333};
+        for (int i = 0; i < expected.length; i++) {
+            Funnel.Point point = report.funnel().get(i);
+            assertThat(point.expected()).isCloseTo(expected[i], within(1e-9));
+            FunnelLimits pooled = FunnelLimits.at(point.mites(), 0.7275, FunnelLimits.INNER);
+            boolean drawnInside =
+                    pooled.lower() <= point.alike() && point.alike() <= pooled.upper();
+            assertThat(drawnInside)
+                    .as("picture and table agree")
+                    .isEqualTo(point.place() == Funnel.Place.INSIDE);
+        }
+    }
+
     @Test
     void eachOperatorOnADayOfTheirOwn_cannotBeCompared() {
         List<OperatorWash> washes = new ArrayList<>();

@@ -110,7 +110,10 @@ public final class StudyCharts {
                                                 time.upper())));
     }
 
-    /** Everybody's share inside the limits; nothing without two of them and mites on and off. */
+    /**
+     * Everybody's share inside the limits, as it would lie if all had washed under the same
+     * conditions; nothing without two of them and mites on and off.
+     */
     public static Optional<Drawing> funnel(String title, OperatorComparison found) {
         double pooled = found.homogeneity().map(h -> h.pooled()).orElse(Double.NaN);
         if (found.funnel().size() < 2 || Double.isNaN(pooled)) {
@@ -125,7 +128,7 @@ public final class StudyCharts {
                                 .map(
                                         p ->
                                                 new FunnelChart.Operator(
-                                                        p.operator(), p.mites(), p.share()))
+                                                        p.operator(), p.mites(), p.alike()))
                                 .toList(),
                         found.compared().many(),
                         pooled,

@@ -174,6 +174,7 @@ final class OperatorsCommand extends Analysis {
             row.put("washes", point.washes());
             row.put("mites", point.mites());
             row.put("share", point.share());
+            row.put("expected", point.expected());
             row.put("inner", List.of(point.inner().lower(), point.inner().upper()));
             row.put("outer", List.of(point.outer().lower(), point.outer().upper()));
             row.put("place", point.place().name().toLowerCase(Locale.ROOT).replace('_', ' '));
@@ -187,7 +188,11 @@ final class OperatorsCommand extends Analysis {
 
     private static void draw(Report report, OperatorComparison found) {
         Optional<Drawing> funnel =
-                StudyCharts.funnel("Share of the mites off in the first wash, by operator", found);
+                StudyCharts.funnel(
+                        "Share of the mites off in the first wash, "
+                                + (found.adjusted() ? "as if under equal conditions, " : "")
+                                + "by operator",
+                        found);
         if (funnel.isEmpty()) {
             report.noChart("a funnel needs two operators with mites off and mites left on");
         } else {

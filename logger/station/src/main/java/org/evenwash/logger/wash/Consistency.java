@@ -54,7 +54,7 @@ public final class Consistency {
      * @param unnamed left out because what is compared is not recorded of them
      * @param excluded left out by a person
      * @param cut whether only the latest were looked at
-     * @param recipes ways of washing among them; with several the limits of the funnel grow wider
+     * @param recipes ways of washing among them; each is compared within itself
      */
     public record Comparison(
             OperatorComparison found,

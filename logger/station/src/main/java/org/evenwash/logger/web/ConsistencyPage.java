@@ -84,7 +84,13 @@ public final class ConsistencyPage {
                         test(comparison, page),
                         found.remarks().stream().map(page.formats()::decimals).toList(),
                         rows(found, page),
-                        picture(page.t("consistency.chart", words(compared, page)), found)));
+                        picture(
+                                page.t(
+                                        found.adjusted()
+                                                ? "consistency.chart.adjusted"
+                                                : "consistency.chart",
+                                        words(compared, page)),
+                                found)));
     }
 
     private String picture(String title, OperatorComparison found) {
