@@ -25,11 +25,8 @@ public final class FrontDoor {
     /** And at the latest then. */
     public static final Duration LONGEST = Duration.ofDays(7);
 
-    /** So many wrong passwords in a row lock an account. */
-    static final int MOST_FAILURES = 10;
-
-    /** Long enough to make guessing hopeless, short enough to wait for. */
-    public static final Duration LOCKED = Duration.ofMinutes(15);
+    /** So long ten wrong passwords in a row lock an account. */
+    public static final Duration LOCKED = Attempts.LOCKED;
 
     private static final Duration SEEN_EVERY = Duration.ofMinutes(1);
     private static final Logger LOG = LoggerFactory.getLogger(FrontDoor.class);
@@ -38,14 +35,14 @@ public final class FrontDoor {
     private final Clock clock;
     private final PersonPassword passwords;
     private final Throttle byAddress;
-    private final Throttle byName;
+    private final Attempts attempts;
 
     public FrontDoor(Database database, Clock clock, PersonPassword passwords) {
         this.database = database;
         this.clock = clock;
         this.passwords = passwords;
         byAddress = new Throttle(20, Duration.ofMinutes(2), clock);
-        byName = new Throttle(MOST_FAILURES, LOCKED, clock);
+        attempts = new Attempts(database, clock);
     }
 
     /** What came of an attempt to sign in. */
@@ -69,40 +66,26 @@ public final class FrontDoor {
      */
     public Outcome signIn(String name, String password, String address) {
         String lower = name.strip().toLowerCase(Locale.ROOT);
-        if (!byAddress.take(address) || !byName.take(lower)) {
-            LOG.warn("sign-in as {} from {}: too many attempts", Plain.text(lower), address);
+        if (!byAddress.take(address)) {
+            LOG.warn("sign-in from {}: too many attempts", address);
             return new Outcome.Wait();
         }
         Optional<Account> account =
                 database.read(handle -> Accounts.named(handle, lower)).filter(Account::open);
-        Instant now = clock.instant();
-        if (account.isPresent() && locked(account.get(), now)) {
-            LOG.warn("sign-in as {} from {}: locked", Plain.text(lower), address);
+        // A name that nobody has may be a password typed into the wrong field: it is not told.
+        String who = account.map(known -> "as " + known.name()).orElse("with an unknown name");
+        if (!account.map(attempts::take).orElseGet(() -> attempts.take(lower))) {
+            LOG.warn("sign-in {} from {}: locked", who, address);
             return new Outcome.Wait();
         }
         String hash =
                 account.map(a -> database.read(h -> Accounts.passwordHash(h, a.id()))).orElse(null);
         boolean sane = password.length() <= PersonPassword.MOST;
         if (!passwords.matches(sane ? password : "", hash)) {
-            account.ifPresent(known -> failed(known, now));
-            LOG.warn("sign-in as {} from {}: wrong", Plain.text(lower), address);
+            LOG.warn("sign-in {} from {}: wrong", who, address);
             return new Outcome.Wrong();
         }
-        byName.forget(lower);
-        return signedIn(account.orElseThrow(), now, address);
-    }
-
-    private static boolean locked(Account account, Instant now) {
-        return account.lockedUntil() != null && account.lockedUntil().isAfter(now);
-    }
-
-    private void failed(Account account, Instant now) {
-        database.change(
-                handle -> {
-                    if (Accounts.failed(handle, account.id()) >= MOST_FAILURES) {
-                        Accounts.lock(handle, account.id(), now.plus(LOCKED));
-                    }
-                });
+        return signedIn(account.orElseThrow(), clock.instant(), address);
     }
 
     private Outcome signedIn(Account account, Instant now, String address) {

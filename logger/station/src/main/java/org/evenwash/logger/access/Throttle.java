@@ -36,10 +36,6 @@ final class Throttle {
         return buckets.computeIfAbsent(key, this::full).tryConsume(1);
     }
 
-    synchronized void forget(String key) {
-        buckets.remove(key);
-    }
-
     private Bucket full(String key) {
         return Bucket.builder()
                 .addLimit(limit -> limit.capacity(attempts).refillIntervally(attempts, over))

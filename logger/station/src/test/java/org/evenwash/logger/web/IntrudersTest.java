@@ -11,8 +11,11 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import java.util.concurrent.Callable;
+import java.util.concurrent.Executors;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.access.FrontDoor;
 import org.evenwash.logger.store.Operators;
@@ -120,6 +123,83 @@ class IntrudersTest {
             assertThat(visitor.signIn("ghost", "guess number " + i).statusCode()).isEqualTo(401);
         }
         assertThat(visitor.signIn("ghost", "guess").statusCode()).isEqualTo(429);
+    }
+
+    @Test
+    void knownAndUnknownNames_answerAlike_overHours() {
+        assertThat(guesses("ghost")).isEqualTo(guesses("ada"));
+    }
+
+    /** What a guesser sees who comes back again and again; each time from another address. */
+    private List<Class<?>> guesses(String name) {
+        List<Class<?>> seen = new ArrayList<>();
+        for (int minutes : List.of(0, 1, 1, 1, 1, 5, 1, 1, 1, 2, 1, 13, 3, 1, 20)) {
+            clock.turn(Duration.ofMinutes(minutes));
+            String address = "192.0.2." + seen.size();
+            seen.add(scene.doors.front.signIn(name, "guess", address).getClass());
+        }
+        assertThat(seen)
+                .contains(FrontDoor.Outcome.Wait.class)
+                .endsWith(FrontDoor.Outcome.Wrong.class);
+        return seen;
+    }
+
+    @Test
+    void unlocked_letsInAtOnce_andSoDoesANewPassword() {
+        var ada = scene.doors.accounts.named("ada");
+        wrong("ada", 10);
+        assertThat(visitor.signIn("ada", Scene.PASSWORD).statusCode()).isEqualTo(429);
+        scene.doors.accounts.unlock(ada.id());
+        assertThat(visitor.signIn("ada", Scene.PASSWORD).statusCode()).isEqualTo(303);
+        clock.turn(Duration.ofMinutes(3));
+        wrong("ada", 10);
+        scene.doors.accounts.setPassword(ada.id(), "four jars of heather");
+        assertThat(visitor.signIn("ada", "four jars of heather").statusCode()).isEqualTo(303);
+    }
+
+    private void wrong(String name, int times) {
+        for (int i = 0; i < times; i++) {
+            assertThat(visitor.signIn(name, "guess number " + i).statusCode()).isEqualTo(401);
+        }
+    }
+
+    @Test
+    void lockThatHasRunOut_beginsTheCountAnew() {
+        wrong("ada", 10);
+        clock.turn(Duration.ofMinutes(16));
+        wrong("ada", 1);
+        assertThat(visitor.signIn("ada", Scene.PASSWORD).statusCode()).isEqualTo(303);
+    }
+
+    @Test
+    void guessesAllAtOnce_areNoMoreThanOneAfterTheOther() throws Exception {
+        var all = Executors.newFixedThreadPool(30);
+        try {
+            List<Callable<FrontDoor.Outcome>> guesses = new ArrayList<>();
+            for (int i = 0; i < 30; i++) {
+                String address = "192.0.2." + i;
+                guesses.add(() -> scene.doors.front.signIn("ada", "guess", address));
+            }
+            int lookedAt = 0;
+            for (var guess : all.invokeAll(guesses)) {
+                lookedAt += guess.get() instanceof FrontDoor.Outcome.Wrong ? 1 : 0;
+            }
+            assertThat(lookedAt).isEqualTo(10);
+        } finally {
+            all.shutdownNow();
+        }
+    }
+
+    @Test
+    void passwordTypedIntoTheNameField_isNotInTheLog() {
+        visitor.signIn("heather", "cleo");
+        wrong("heather", 9);
+        assertThat(visitor.signIn("heather", "cleo").statusCode()).isEqualTo(429);
+        visitor.signIn("cleo", "guess");
+        assertThat(log.list)
+                .extracting(ILoggingEvent::getFormattedMessage)
+                .noneMatch(line -> line.contains("heather"))
+                .contains("sign-in as cleo from 127.0.0.1: wrong");
     }
 
     @Test
