@@ -7,6 +7,7 @@ import java.util.UUID;
 import org.evenwash.logger.secret.PersonPassword;
 import org.evenwash.logger.store.Account;
 import org.evenwash.logger.store.Accounts;
+import org.evenwash.logger.store.ApiTokens;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.Operators;
@@ -26,11 +27,13 @@ public final class AccountBook {
     private final Database database;
     private final Clock clock;
     private final PersonPassword passwords;
+    private final Attempts attempts;
 
     public AccountBook(Database database, Clock clock, PersonPassword passwords) {
         this.database = database;
         this.clock = clock;
         this.passwords = passwords;
+        attempts = new Attempts(database, clock);
     }
 
     /** True as soon as anybody has a password. */
@@ -183,7 +186,7 @@ public final class AccountBook {
         };
     }
 
-    /** Sets a new password and signs the account out everywhere. */
+    /** Sets a new password and signs the account out everywhere, see {@link #signOutEverywhere}. */
     public void setPassword(UUID id, String password) {
         Account account = account(id);
         check(account.name(), password);
@@ -191,16 +194,33 @@ public final class AccountBook {
         database.change(
                 handle -> {
                     Accounts.setPassword(handle, id, hash);
-                    WebSessions.endAll(handle, id);
+                    endAll(handle, id);
                 });
         LOG.info("account {} has a new password and was signed out everywhere", account.name());
     }
 
-    /** As {@link #setPassword}, by the person, who proves to know the old one. */
+    /**
+     * As {@link #setPassword}, by the person, who proves to know the old one. Attempts count as those to
+     * sign in do: whoever found a page left open must not guess there.
+     */
     public void changePassword(UUID id, String old, String password) {
-        if (!passwords.matches(old, database.read(handle -> Accounts.passwordHash(handle, id)))) {
+        Account account = account(id);
+        if (!attempts.take(account)) {
+            LOG.warn("old password of {}: locked", account.name());
+            throw Refused.conflict(
+                    "account",
+                    "is locked after too many wrong passwords",
+                    "wait "
+                            + Attempts.LOCKED.toMinutes()
+                            + " minutes, or let a keeper unlock the account");
+        }
+        boolean sane = old.length() <= PersonPassword.MOST;
+        String hash = database.read(handle -> Accounts.passwordHash(handle, id));
+        if (!passwords.matches(sane ? old : "", hash)) {
+            LOG.warn("old password of {}: wrong", account.name());
             throw Refused.invalid("old password", "is not right", "type it again");
         }
+        attempts.right(id);
         setPassword(id, password);
     }
 
@@ -209,14 +229,14 @@ public final class AccountBook {
         LOG.info("account {} is {} now", name, role);
     }
 
-    /** Closes an account and signs it out everywhere; what it entered keeps its name. */
+    /** Closes an account and signs it out everywhere, for good; what it entered keeps its name. */
     public void close(UUID id) {
         String name =
                 changed(
                         id,
                         handle -> {
                             Accounts.setClosed(handle, id, clock.instant());
-                            WebSessions.endAll(handle, id);
+                            endAll(handle, id);
                         });
         LOG.info("account {} was closed", name);
     }
@@ -232,12 +252,19 @@ public final class AccountBook {
         LOG.info("account {} was unlocked", name);
     }
 
-    /** Ends all sessions of an account; tells how many there were. */
-    public int signOutEverywhere(UUID id) {
+    /**
+     * Ends all sessions of an account and withdraws its tokens: who had a session could make a token
+     * from it, and everywhere is meant to be everywhere.
+     */
+    public void signOutEverywhere(UUID id) {
         Account account = account(id);
-        int ended = database.write(handle -> WebSessions.endAll(handle, id));
-        LOG.info("account {} was signed out of {} sessions", account.name(), ended);
-        return ended;
+        database.change(handle -> endAll(handle, id));
+        LOG.info("account {} was signed out everywhere, its tokens withdrawn", account.name());
+    }
+
+    private void endAll(Handle handle, UUID id) {
+        WebSessions.endAll(handle, id);
+        ApiTokens.withdrawAll(handle, id, clock.instant());
     }
 
     private String changed(UUID id, java.util.function.Consumer<Handle> change) {

@@ -106,7 +106,8 @@ final class AccountCommand implements Callable<Integer> {
 
     @Command(
             name = "password",
-            description = "Sets a new password and signs the account out everywhere.",
+            description =
+                    "Sets a new password, signs the account out everywhere and withdraws its tokens.",
             mixinStandardHelpOptions = true)
     int password(@Mixin DataOption where, @Parameters(paramLabel = "NAME") String name) {
         return with(
@@ -136,7 +137,7 @@ final class AccountCommand implements Callable<Integer> {
 
     @Command(
             name = "close",
-            description = "Closes an account and signs it out everywhere.",
+            description = "Closes an account, signs it out everywhere and withdraws its tokens.",
             mixinStandardHelpOptions = true)
     int close(@Mixin DataOption where, @Parameters(paramLabel = "NAME") String name) {
         return with(

@@ -60,6 +60,17 @@ public final class ApiTokens {
                 .execute();
     }
 
+    /** Those of an account that are not withdrawn yet. */
+    public static void withdrawAll(Handle handle, UUID accountId, Instant at) {
+        handle.createUpdate(
+                        """
+                        UPDATE api_token SET withdrawn_at = :at
+                        WHERE account_id = :account AND withdrawn_at IS NULL""")
+                .bind("at", at)
+                .bind("account", accountId)
+                .execute();
+    }
+
     public static void withdraw(Handle handle, UUID id, Instant at) {
         handle.createUpdate("UPDATE api_token SET withdrawn_at = :at WHERE id = :id")
                 .bind("at", at)

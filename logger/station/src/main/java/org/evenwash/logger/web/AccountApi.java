@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.UUID;
 import org.evenwash.logger.access.FrontDoor;
+import org.evenwash.logger.access.Person;
 import org.evenwash.logger.access.TokenBook;
 import org.evenwash.logger.store.Account;
 import org.evenwash.logger.store.Role;
@@ -94,8 +95,20 @@ final class AccountApi {
         Input in = desk.input(ctx);
         String password = in.twice("password", "passwordAgain");
         in.check();
+        if (isOwn(ctx, id)) {
+            throw Refused.conflict(
+                    "account",
+                    "is your own",
+                    "set its password on the page 'Your account', which asks for the old one");
+        }
         doors.accounts.setPassword(id, password);
         done(ctx, id);
+    }
+
+    /** Of the session or of whoever made the token; in the house nobody has an account. */
+    private static boolean isOwn(Context ctx, UUID id) {
+        Person person = Visit.of(ctx).person();
+        return person != null && person.accountId().equals(id);
     }
 
     private void close(Context ctx) {

@@ -6,6 +6,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.UUID;
+import org.evenwash.logger.access.Person;
 import org.evenwash.logger.store.Account;
 import org.evenwash.logger.store.ApiToken;
 import org.evenwash.logger.store.Bench;
@@ -30,11 +31,17 @@ public final class AccountsPage {
      * One account as the page shows it.
      *
      * @param locked until a time to come
+     * @param own of whoever looks
      */
-    public record Line(Account account, String person, boolean locked) {}
+    public record Line(Account account, String person, boolean locked, boolean own) {}
 
     /** One token as the page shows it. */
     public record TokenLine(ApiToken token, String account) {}
+
+    /**
+     * @param tokens names of those that end with the sign-ins
+     */
+    public record Own(List<String> tokens) {}
 
     /**
      * @param people of the yard who have no account yet
@@ -57,10 +64,10 @@ public final class AccountsPage {
                     new View(List.of(), List.of(), people(), List.of(), List.of()));
             return;
         }
-        desk.show(ctx, "accounts", page, view(page));
+        desk.show(ctx, "accounts", page, view(page, Visit.of(ctx).person()));
     }
 
-    private View view(Shell page) {
+    private View view(Shell page, Person reader) {
         Map<UUID, String> names = Names.of(place);
         List<Account> all = doors.accounts.all();
         List<Line> lines =
@@ -72,7 +79,8 @@ public final class AccountsPage {
                                                 names.get(account.operatorId()),
                                                 account.lockedUntil() != null
                                                         && account.lockedUntil()
-                                                                .isAfter(clock.instant())))
+                                                                .isAfter(clock.instant()),
+                                                reader.accountId().equals(account.id())))
                         .toList();
         List<TokenLine> tokens =
                 doors.tokens.inUse().stream()
@@ -108,6 +116,14 @@ public final class AccountsPage {
     /** The account of whoever is signed in. */
     void own(Context ctx) {
         Shell page = desk.shell(ctx, desk.texts(ctx).say("account.title"), "account");
-        desk.show(ctx, "account", page);
+        Person person = Visit.of(ctx).person();
+        List<String> tokens =
+                person == null
+                        ? List.of()
+                        : doors.tokens.inUse().stream()
+                                .filter(token -> token.accountId().equals(person.accountId()))
+                                .map(ApiToken::name)
+                                .toList();
+        desk.show(ctx, "account", page, new Own(tokens));
     }
 }

@@ -191,6 +191,65 @@ class IntrudersTest {
     }
 
     @Test
+    void pageLeftOpen_guessingTheOldPassword_locksTheAccount() {
+        visitor.signIn("cleo", Scene.PASSWORD);
+        for (int i = 0; i < 10; i++) {
+            assertThat(changed(visitor, "guess number " + i).statusCode()).isEqualTo(422);
+        }
+        var locked = changed(visitor, Scene.PASSWORD);
+        assertThat(locked.statusCode()).isEqualTo(409);
+        assertThat(locked.body()).contains("locked after too many wrong passwords");
+        assertThat(new Visitor(scene).signIn("cleo", Scene.PASSWORD).statusCode()).isEqualTo(429);
+        scene.doors.accounts.unlock(scene.doors.accounts.named("cleo").id());
+        assertThat(changed(visitor, Scene.PASSWORD).statusCode()).isEqualTo(200);
+    }
+
+    private static HttpResponse<String> changed(Visitor visitor, String old) {
+        return visitor.post(
+                "/api/account/password",
+                "{\"oldPassword\":\"" + old + "\",\"password\":\"four jars of heather\"}");
+    }
+
+    @Test
+    void keepersPageLeftOpen_setsNoPasswordOfItsOwnAccount_withoutTheOldOne() {
+        visitor.signIn("ada", Scene.PASSWORD);
+        var ada = scene.doors.accounts.named("ada");
+        var brook = scene.doors.accounts.named("brook");
+        String body = "{\"password\":\"four jars of heather\"}";
+        var own = visitor.post("/api/accounts/" + ada.id() + "/password", body);
+        assertThat(own.statusCode()).isEqualTo(409);
+        assertThat(own.body()).contains("Your account");
+        String page = visitor.get("/accounts").body();
+        assertThat(page)
+                .doesNotContain("/api/accounts/" + ada.id() + "/password")
+                .contains("/api/accounts/" + brook.id() + "/password");
+        var other = visitor.post("/api/accounts/" + brook.id() + "/password", body);
+        assertThat(other.statusCode()).isEqualTo(200);
+    }
+
+    @Test
+    void tokenMadeFromAStolenSession_endsWithIt() {
+        var ada = scene.doors.accounts.named("ada");
+        visitor.signIn("ada", Scene.PASSWORD);
+        String first = scene.doors.tokens.make(ada.id(), "office", Role.KEEPER, 30).secret();
+        assertThat(visitor.get("/account").body()).contains("new token: office.");
+        visitor.post("/api/account/sign-out", "{}");
+        assertThat(withToken(first, "/api/washes")).isEqualTo(401);
+
+        String second = scene.doors.tokens.make(ada.id(), "office", Role.KEEPER, 30).secret();
+        Visitor again = new Visitor(scene);
+        again.signIn("ada", Scene.PASSWORD);
+        assertThat(changed(again, Scene.PASSWORD).statusCode()).isEqualTo(200);
+        assertThat(withToken(second, "/api/washes")).isEqualTo(401);
+
+        var brook = scene.doors.accounts.named("brook");
+        String third = scene.doors.tokens.make(brook.id(), "office", Role.REVIEWER, 30).secret();
+        scene.doors.accounts.close(brook.id());
+        scene.doors.accounts.reopen(brook.id());
+        assertThat(withToken(third, "/api/washes")).isEqualTo(401);
+    }
+
+    @Test
     void passwordTypedIntoTheNameField_isNotInTheLog() {
         visitor.signIn("heather", "cleo");
         wrong("heather", 9);
