@@ -34,6 +34,15 @@ public final class PhotoAlbum {
                     "has more than " + LARGEST_BYTES / (1_024 * 1_024) + " MiB",
                     "take it with fewer pixels");
         }
+        if (!PictureSize.of(bytes).map(PictureSize::fits).orElse(true)) {
+            throw Refused.invalid(
+                    "photo",
+                    "has more than "
+                            + PictureSize.MOST_MEGAPIXELS
+                            + " megapixels, or a side above "
+                            + PictureSize.LONGEST_SIDE,
+                    "take it with fewer pixels");
+        }
         Photo photo = new Photo(Ids.next(), washId, type, desk.now(), by.operatorId());
         UUID id =
                 desk.once(

@@ -10,8 +10,10 @@ import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.Base64;
+import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.store.Handling;
+import org.evenwash.logger.BlackPng;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.store.Wash;
@@ -297,6 +299,16 @@ class WashCareApiTest {
                         .POST(HttpRequest.BodyPublishers.ofByteArray(bytes))
                         .header("Content-Type", "image/png")
                         .header("X-CSRF-Token", token));
+    }
+
+    @Test
+    void photoOfAFewKilobytes_thatClaimsMorePixelsThanFitIntoMemory_isRefused() {
+        for (byte[] file : List.of(BlackPng.of(12_000, 12_000), BlackPng.of(70_000, 1))) {
+            assertThat(file.length).isLessThan(1 << 20);
+            HttpResponse<String> answer = photo(file);
+            assertThat(answer.statusCode()).isEqualTo(422);
+            assertThat(answer.body()).contains("more than 50 megapixels", "fewer pixels");
+        }
     }
 
     @Test
