@@ -131,6 +131,7 @@ public final class WebServer implements AutoCloseable {
                         config -> {
                             limits(config);
                             Listening.on(config.jetty, settings);
+                            Senders.bound(config.jetty);
                             config.jsonMapper(new JavalinJackson(ApiJson.mapper(), false));
                             config.requestLogger.http(
                                     (ctx, took_ms) ->
