@@ -91,11 +91,20 @@ final class Guard {
     Handler admitting(Route route) {
         return ctx -> {
             admit(ctx, route.access());
+            if (ctx.isMultipartFormData() && !route.takesFiles()) {
+                throw noFiles(ctx);
+            }
             if (WRITES.contains(ctx.method().name()) && Visit.of(ctx).kind() != Visit.Kind.TOKEN) {
                 checkToken(ctx);
             }
             route.handler().handle(ctx);
         };
+    }
+
+    /** Before the token, which stands in such a form among its files: reading it would store them. */
+    private static Problem noFiles(Context ctx) {
+        Texts texts = Texts.in(ctx.req().getLocale());
+        return Problem.of(415, "http-415", texts.say("status.415"), texts.say("status.415.remedy"));
     }
 
     private void admit(Context ctx, Access access) {

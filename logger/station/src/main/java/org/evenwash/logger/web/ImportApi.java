@@ -1,6 +1,7 @@
 package org.evenwash.logger.web;
 
 import static org.evenwash.logger.web.Access.KEEPER;
+import static org.evenwash.logger.web.Route.file;
 import static org.evenwash.logger.web.Route.get;
 import static org.evenwash.logger.web.Route.post;
 
@@ -37,7 +38,7 @@ final class ImportApi {
     List<Route> routes() {
         return List.of(
                 get("/api/imports", KEEPER, this::list),
-                post("/api/imports", KEEPER, this::upload),
+                file("/api/imports", KEEPER, this::upload),
                 get("/api/imports/{id}", KEEPER, this::show),
                 post("/api/imports/{id}/check", KEEPER, this::check),
                 post("/api/imports/{id}/accept", KEEPER, this::accept),

@@ -6,11 +6,14 @@ import static org.awaitility.Awaitility.await;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.Socket;
+import java.net.http.HttpRequest;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 import org.evenwash.logger.secret.RandomSecret;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -21,6 +24,7 @@ import org.junit.jupiter.api.io.TempDir;
 class SlowSendersTest {
     private static final String FORM = "Content-Type: application/x-www-form-urlencoded\r\n";
 
+    private static final String FILES = "multipart/form-data; boundary=b";
 
     private final List<Socket> open = new ArrayList<>();
     private Scene scene;
@@ -128,5 +132,65 @@ class SlowSendersTest {
             phone.close();
         }
         await().atMost(Duration.ofSeconds(10)).until(() -> health() == 200);
+    }
+
+    @Test
+    void strangersForm_withAFile_isNotUnpacked() {
+        String secret = RandomSecret.make();
+        String form =
+                "--b\r\nContent-Disposition: form-data; name=\"csrf\"\r\n\r\n"
+                        + RandomSecret.derived("csrf", secret)
+                        + "\r\n--b--\r\n";
+        for (String path : List.of("/sign-in", "/sign-out", "/api/imports")) {
+            var answer =
+                    new Visitor(scene)
+                            .send(
+                                    new Visitor(scene)
+                                            .request(path)
+                                            .POST(HttpRequest.BodyPublishers.ofString(form))
+                                            .header("Cookie", "evenwash-session=" + secret)
+                                            .header("Accept", "application/json")
+                                            .header("Content-Type", FILES));
+            assertThat(answer.statusCode())
+                    .as(path)
+                    .isEqualTo(path.startsWith("/sign-") ? 415 : 401);
+        }
+    }
+
+    @Test
+    void strangersLargeFile_neverReachesTheDisk(@TempDir Path disk) throws Exception {
+        String before = System.setProperty("java.io.tmpdir", disk.toString());
+        try (Scene another = Scene.empty(Files.createDirectory(disk.resolve("data")))) {
+            another.doors.accounts.first("ada", "Ada", Scene.PASSWORD);
+            byte[] file = new byte[3 * 1_024 * 1_024];
+            for (String path : List.of("/sign-in", "/sign-out", "/api/imports")) {
+                Socket sender =
+                        begin(
+                                another,
+                                "POST " + path,
+                                "Content-Type: "
+                                        + FILES
+                                        + "\r\nContent-Length: 30000000\r\n\r\n--b\r\n"
+                                        + "Content-Disposition: form-data; name=\"file\";"
+                                        + " filename=\"f\"\r\n\r\n");
+                try {
+                    sender.getOutputStream().write(file);
+                } catch (IOException hungUp) {
+                    // As it may, once it has seen enough.
+                }
+                status(sender);
+                assertThat(names(disk))
+                        .as(path)
+                        .noneMatch(name -> name.matches("(?i).*multipart.*"));
+            }
+        } finally {
+            System.setProperty("java.io.tmpdir", before);
+        }
+    }
+
+    private static List<String> names(Path disk) throws IOException {
+        try (Stream<Path> files = Files.walk(disk)) {
+            return files.map(file -> file.getFileName().toString()).toList();
+        }
     }
 }
