@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.UUID;
+import java.util.concurrent.TimeoutException;
 import java.util.function.Supplier;
 import org.eclipse.jetty.http.HttpException;
 import org.evenwash.logger.wash.EditedMeanwhile;
@@ -138,8 +139,8 @@ public final class Problems {
     }
 
     /**
-     * What the server's library throws, wrapped or not, when a body cannot be decoded: a form cut off,
-     * a character set that does not exist.
+     * What the server's library throws, wrapped or not, when a body cannot be decoded or does not come: a
+     * form cut off, a character set that does not exist, a sender who is too slow.
      *
      * @return the status to answer with, 0 when the fault is ours
      */
@@ -147,6 +148,9 @@ public final class Problems {
         for (Throwable cause = e; cause != null; cause = cause.getCause()) {
             if (cause instanceof HttpException known && known.getCode() < 500) {
                 return known.getCode();
+            }
+            if (cause instanceof TimeoutException) {
+                return 408;
             }
             if (cause instanceof UnsupportedCharsetException
                     || cause instanceof IllegalCharsetNameException) {

@@ -8,6 +8,7 @@ import org.eclipse.jetty.server.Response;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.handler.EagerContentHandler;
 import org.eclipse.jetty.server.handler.EagerContentHandler.RetainedContentLoaderFactory.RetainedContentLoader;
+import org.eclipse.jetty.server.handler.MinimumDataRateHandler;
 import org.eclipse.jetty.util.Callback;
 
 /**
@@ -42,7 +43,6 @@ final class Senders {
     private Senders() {}
 
     static void bound(JettyConfig jetty) {
-        jetty.modifyHttpConfiguration(http -> http.setMinRequestDataRate(SLOWEST));
         jetty.modifyServer(Senders::bound);
     }
 
@@ -50,7 +50,9 @@ final class Senders {
         NetworkConnectionLimit most = new NetworkConnectionLimit(MOST_CONNECTIONS, server);
         most.setEndPointIdleTimeout(IDLE_WHEN_FULL_MS);
         server.addBean(most);
-        server.insertHandler(new EagerContentHandler(new Collected()));
+        // The rate inside: a short form may take its time, which costs nothing.
+        Handler rate = new MinimumDataRateHandler(SLOWEST, 0);
+        server.insertHandler(new EagerContentHandler(rate, new Collected()));
     }
 
     /** The library's own collecting of a body, of any type; whether more is refused depends on the path. */
