@@ -59,23 +59,11 @@ final class Attempts {
     /** Takes one attempt at an account's password, counted for all loggers; false if it is locked. */
     boolean take(Account asRead) {
         Instant now = clock.instant();
-        if (count(asRead).locked(now)) {
+        if (asRead.lockedUntil() != null && asRead.lockedUntil().isAfter(now)) {
             return false;
         }
-        return database.write(
-                handle -> {
-                    Count count = count(Accounts.find(handle, asRead.id()).orElseThrow());
-                    if (count.locked(now)) {
-                        return false;
-                    }
-                    Count next = count.oneMore(now);
-                    Accounts.failures(handle, asRead.id(), next.failures(), next.lockedUntil());
-                    return true;
-                });
-    }
-
-    private static Count count(Account account) {
-        return new Count(account.failures(), account.lockedUntil());
+        return database.append(
+                handle -> Accounts.attempt(handle, asRead.id(), MOST, now, now.plus(LOCKED)));
     }
 
     /**
@@ -91,7 +79,7 @@ final class Attempts {
             }
             unknown.put(name, count.oneMore(now));
         }
-        database.change(Accounts::failuresAsTheyAre);
+        database.append(Accounts::noAttempt);
         return true;
     }
 

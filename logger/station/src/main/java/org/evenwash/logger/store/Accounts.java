@@ -90,21 +90,34 @@ public final class Accounts {
                 .execute();
     }
 
-    /** Wrong passwords since the last right one, in the database so that several loggers count together. */
-    public static void failures(Handle handle, UUID id, int failures, Instant lockedUntil) {
-        handle.createUpdate(
-                        "UPDATE account SET failures = :failures, locked_until = :until WHERE id = :id")
-                .bind("failures", failures)
-                .bind("until", lockedUntil)
-                .bind("id", id)
-                .execute();
+    /**
+     * Counts one attempt at a password, in the database so that several loggers count together, and locks
+     * with the last that is left. One statement, so that many at once are counted one by one.
+     *
+     * @return false, and nothing is counted, while the account is locked
+     */
+    public static boolean attempt(Handle handle, UUID id, int most, Instant now, Instant until) {
+        return handle.createUpdate(
+                                """
+                                UPDATE account SET
+                                  failures = CASE WHEN locked_until IS NULL THEN failures + 1 ELSE 1 END,
+                                  locked_until =
+                                    CASE WHEN locked_until IS NULL AND failures + 1 >= :most THEN :until END
+                                WHERE id = :id AND (locked_until IS NULL OR locked_until <= :now)""")
+                        .bind("most", most)
+                        .bind("until", until)
+                        .bind("id", id)
+                        .bind("now", now)
+                        .execute()
+                == 1;
     }
 
-    /** Changes nothing and takes as long as {@link #failures}. */
-    public static void failuresAsTheyAre(Handle handle) {
-        handle.execute(
-                "UPDATE account SET failures = failures, locked_until = locked_until"
-                        + " WHERE id = (SELECT MIN(id) FROM account)");
+    /** Changes nothing and takes as long as {@link #attempt}. */
+    public static boolean noAttempt(Handle handle) {
+        return handle.execute(
+                        "UPDATE account SET failures = failures, locked_until = locked_until"
+                                + " WHERE id = (SELECT MIN(id) FROM account)")
+                == 1;
     }
 
     public static void unlock(Handle handle, UUID id) {
