@@ -113,6 +113,22 @@ class BrokerDoorsTest {
         }
     }
 
+    /** Artemis lets its own cluster user past every rule, and the manual names a password for it. */
+    @Test
+    void publishedClusterPassword_opensNothing(@TempDir Path folder) {
+        try (Station station = Station.start(StationConfig.inFolder(folder))) {
+            assertThatThrownBy(
+                            () ->
+                                    new PlainBench(
+                                            station.brokerAddress(),
+                                            "ACTIVEMQ.CLUSTER.ADMIN.USER",
+                                            "CHANGE ME!!",
+                                            "stranger",
+                                            null))
+                    .isInstanceOf(MqttException.class);
+        }
+    }
+
     @Test
     void withTls_aBenchThatTrustsTheAuthorityIsLetIn_andNoOther(@TempDir Path folder)
             throws Exception {
