@@ -31,6 +31,7 @@ final class BenchWatch implements AutoCloseable {
                         return thread;
                     });
     private Map<String, String> before;
+    private Set<String> changed = Set.of();
 
     BenchWatch(Database database, Broker broker) {
         this.database = database;
@@ -50,17 +51,23 @@ final class BenchWatch implements AutoCloseable {
             Set<String> out = new TreeSet<>(broker.connectedBenches());
             // Admitted and revoked again between two looks: in neither of them.
             out.removeAll(now.keySet());
+            Set<String> fresh = new TreeSet<>();
             before.forEach(
                     (bench, hash) -> {
                         if (!hash.equals(now.get(bench))) {
-                            out.add(bench);
+                            fresh.add(bench);
                         }
                     });
+            out.addAll(fresh);
+            // Whoever was signing in with the old one just then counts as connected by now.
+            out.addAll(changed);
             for (String bench : out) {
-                LOG.info("bench {} has no or another password now: cut off", bench);
-                broker.cut(bench);
+                if (broker.cut(bench)) {
+                    LOG.info("bench {} has no or another password now: cut off", bench);
+                }
             }
             before = new HashMap<>(now);
+            changed = fresh;
         } catch (RuntimeException e) {
             // An exception would end the watch; the next look compares with the same state again.
             LOG.warn("cannot look for benches that were shut out", e);

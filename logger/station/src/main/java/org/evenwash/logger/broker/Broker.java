@@ -16,7 +16,6 @@ import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.core.config.Configuration;
 import org.apache.activemq.artemis.core.config.WildcardConfiguration;
 import org.apache.activemq.artemis.core.config.impl.ConfigurationImpl;
-import org.apache.activemq.artemis.core.security.impl.SecurityStoreImpl;
 import org.apache.activemq.artemis.core.server.JournalType;
 import org.apache.activemq.artemis.core.server.embedded.EmbeddedActiveMQ;
 import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
@@ -143,6 +142,9 @@ public final class Broker implements AutoCloseable {
                         // its manual. Nobody needs them here.
                         .setClusterUser(RandomSecret.make())
                         .setClusterPassword(RandomSecret.make())
+                        // A password that was right a moment ago says nothing of the client id that
+                        // comes with it now, and Artemis would remember it without.
+                        .setAuthenticationCacheSize(0)
                         .setJMXManagementEnabled(false);
         // Addresses then are the topics themselves, and a dot in a topic is only a dot.
         configuration.setWildCardConfiguration(
@@ -190,26 +192,31 @@ public final class Broker implements AutoCloseable {
         return secure ? URI.create("mqtt://127.0.0.1:" + port(OWN_LINE)) : address();
     }
 
-    /** Ids of the benches that are connected. */
+    /** Ids of the benches that have signed in. */
     public Set<String> connectedBenches() {
-        Set<String> benches = new HashSet<>();
+        Set<String> users = new HashSet<>();
         for (RemotingConnection connection : connections()) {
-            TopicRules.benchOf(connection.getClientID()).ifPresent(benches::add);
+            users.add(DoorKeeper.userOf(connection.getSubject()));
         }
-        return benches;
+        users.removeAll(Set.of(STATION, ""));
+        return users;
     }
 
-    /** Ends a bench's connection, and forgets that its password was right a moment ago. */
-    public void cut(String benchId) {
-        ((SecurityStoreImpl) server.getActiveMQServer().getSecurityStore())
-                .invalidateAuthenticationCache();
-        String client = TopicRules.clientId(benchId);
+    /**
+     * Ends all connections on which a bench has signed in, whatever they call themselves.
+     *
+     * @return whether there was one
+     */
+    public boolean cut(String benchId) {
+        boolean found = false;
         for (RemotingConnection connection : connections()) {
-            if (client.equals(connection.getClientID())) {
+            if (benchId.equals(DoorKeeper.userOf(connection.getSubject()))) {
                 // The broker then finds the line broken, as when a bench loses its power.
                 connection.getTransportConnection().forceClose();
+                found = true;
             }
         }
+        return found;
     }
 
     private Set<RemotingConnection> connections() {

@@ -13,7 +13,8 @@ import org.apache.activemq.artemis.spi.core.security.jaas.UserPrincipal;
 
 /** Lets the station and admitted benches in, and holds each to its topics. */
 final class DoorKeeper implements ActiveMQSecurityManager5 {
-    private static final String QUEUE_MARK = "::";
+    /** Between the parts of an address that picks a queue by name. */
+    static final String QUEUE_MARK = "::";
 
     private final String stationPassword;
     private final BenchPasswords benches;
@@ -29,15 +30,28 @@ final class DoorKeeper implements ActiveMQSecurityManager5 {
         if (user == null || password == null || !ownClientId(user, connection)) {
             return null;
         }
+        // Artemis asks again before each new kind of thing that a connection does.
+        Subject before = connection.getSubject();
+        if (before != null && user.equals(userOf(before))) {
+            return before;
+        }
         if (!known(user, password)) {
             return null;
         }
         return new Subject(true, Set.of(new UserPrincipal(user)), Set.of(), Set.of());
     }
 
+    /** Who has signed in on a connection; empty if nobody has. */
+    static String userOf(Subject subject) {
+        return subject == null
+                ? ""
+                : subject.getPrincipals().stream().map(Principal::getName).findFirst().orElse("");
+    }
+
     private static boolean ownClientId(String user, RemotingConnection connection) {
-        String client = connection == null ? null : connection.getClientID();
-        return user.equals(Broker.STATION) || TopicRules.clientId(user).equals(client);
+        return connection != null
+                && (user.equals(Broker.STATION)
+                        || TopicRules.clientId(user).equals(connection.getClientID()));
     }
 
     private boolean known(String user, String password) {
@@ -55,8 +69,7 @@ final class DoorKeeper implements ActiveMQSecurityManager5 {
         if (subject == null) {
             return false;
         }
-        String user =
-                subject.getPrincipals().stream().map(Principal::getName).findFirst().orElse("");
+        String user = userOf(subject);
         int mark = addressAndQueue.indexOf(QUEUE_MARK);
         String topic = mark < 0 ? addressAndQueue : addressAndQueue.substring(0, mark);
         boolean station = user.equals(Broker.STATION);

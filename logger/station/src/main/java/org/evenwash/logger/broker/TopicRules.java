@@ -20,13 +20,6 @@ final class TopicRules {
         return CLIENT + benchId;
     }
 
-    /** The bench under a client id; the id is null before a client has named itself. */
-    static Optional<String> benchOf(String clientId) {
-        return Optional.ofNullable(clientId)
-                .filter(id -> id.startsWith(CLIENT))
-                .map(id -> id.substring(CLIENT.length()));
-    }
-
     static boolean benchMayWrite(String benchId, String topic) {
         return own(benchId, topic).filter(Topics.Kind::writtenByBench).isPresent();
     }

@@ -72,7 +72,9 @@ class BrokerDoorsTest {
             URI broker = station.brokerAddress();
             await().atMost(20, SECONDS).until(station::isConnected);
             String stationsOwn = Files.readString(folder.resolve("station-id")).strip();
-            try (PlainBench other = new PlainBench(broker, OTHER, others)) {
+            try (PlainBench other = new PlainBench(broker, OTHER, others);
+                    PlainBench itself = new PlainBench(broker, STOLEN, password)) {
+                // A password that has just been right opens nothing to another client.
                 for (String client :
                         new String[] {"evenwash-bench-" + OTHER, stationsOwn, "anything", ""}) {
                     assertThatThrownBy(() -> new PlainBench(broker, STOLEN, password, client, null))
@@ -80,6 +82,7 @@ class BrokerDoorsTest {
                             .isInstanceOf(MqttException.class);
                 }
                 assertThat(other.isConnected()).isTrue();
+                assertThat(itself.isConnected()).isTrue();
                 assertThat(station.isConnected()).isTrue();
             }
         }
