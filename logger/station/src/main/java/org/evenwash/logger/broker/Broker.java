@@ -82,6 +82,9 @@ public final class Broker implements AutoCloseable {
             server.setConfiguration(configuration(folder, host, port, identity));
             server.setSecurityManager(new DoorKeeper(password, benches));
             server.start();
+            server.getActiveMQServer()
+                    .getRemotingService()
+                    .addIncomingInterceptor(new PlainNames());
             broker.selfStop.watch(server.getActiveMQServer(), folder);
         } catch (Exception e) { // the library's own signature
             broker.close();

@@ -22,6 +22,7 @@ import org.evenwash.logger.store.Page;
 import org.evenwash.logger.tls.Authority;
 import org.evenwash.logger.tls.Authority.Server;
 import org.evenwash.logger.tls.Trust;
+import org.evenwash.logger.wash.BenchRegister;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Workplace;
 import org.evenwash.record.CycleRecord;
@@ -84,6 +85,52 @@ class BrokerDoorsTest {
                 assertThat(other.isConnected()).isTrue();
                 assertThat(itself.isConnected()).isTrue();
                 assertThat(station.isConnected()).isTrue();
+            }
+        }
+    }
+
+    /** In Artemis a queue has a name like any other, and a subscriber that it refuses may take it along. */
+    @Test
+    void thiefWhoNamesTheQueuesOfOthers_silencesNobody(@TempDir Path folder) throws Exception {
+        try (Station station = Station.start(StationConfig.inFolder(folder))) {
+            BenchRegister benches = station.workplace().benches();
+            String password = benches.admit(STOLEN, STOLEN, true, By.nobody());
+            String others = benches.admit(OTHER, OTHER, true, By.nobody());
+            URI broker = station.brokerAddress();
+            await().atMost(20, SECONDS).until(station::isConnected);
+            String command = Topics.of(OTHER, Topics.Kind.COMMAND);
+            String queue = "evenwash-bench-" + OTHER + "." + command;
+            try (PlainBench other = new PlainBench(broker, OTHER, others)) {
+                for (String filter :
+                        new String[] {
+                            "$share/evenwash-bench-" + OTHER + "/" + command,
+                            "$share/$sys/mqtt.sessions",
+                            "$sys.mqtt.sessions",
+                            command + "::" + queue,
+                            Topics.of(STOLEN, Topics.Kind.COMMAND) + "::" + queue
+                        }) {
+                    int before = other.commands.size();
+                    try (PlainBench thief = new PlainBench(broker, STOLEN, password)) {
+                        assertThatThrownBy(() -> thief.subscribe(filter))
+                                .as(filter)
+                                .isInstanceOf(MqttException.class);
+                    }
+                    try (PlainBench thief = new PlainBench(broker, STOLEN, password)) {
+                        assertThatThrownBy(() -> thief.unsubscribe(filter))
+                                .as(filter)
+                                .isInstanceOf(MqttException.class);
+                    }
+                    try (PlainBench thief = new PlainBench(broker, STOLEN, password)) {
+                        assertThatThrownBy(() -> thief.say(filter, new byte[1], true))
+                                .as(filter)
+                                .isInstanceOf(MqttException.class);
+                    }
+                    benches.stop(OTHER, UUID.randomUUID());
+                    await(filter)
+                            .atMost(10, SECONDS)
+                            .until(() -> other.commands.size() == before + 1);
+                }
+                assertThat(other.isConnected()).isTrue();
             }
         }
     }

@@ -89,6 +89,10 @@ public final class PlainBench implements MqttCallback, AutoCloseable {
         return token.getReasonCodes()[0];
     }
 
+    void unsubscribe(String filter) throws MqttException {
+        client.unsubscribe(filter).waitForCompletion(10_000);
+    }
+
     /** Reason code of a publication; the library calls even a refused one complete. */
     int reasonOf(String topic, byte[] payload) throws MqttException {
         MqttMessage message = new MqttMessage(payload);
