@@ -1,21 +1,19 @@
 package org.evenwash.logger.broker;
 
-import java.io.IOException;
 import java.net.InetAddress;
-import java.net.InetSocketAddress;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.net.UnknownHostException;
 import java.nio.file.Path;
-import java.security.SecureRandom;
-import java.util.Base64;
+import java.util.HashMap;
 import java.util.HashSet;
+import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.CompletableFuture;
 import org.apache.activemq.artemis.api.core.SimpleString;
 import org.apache.activemq.artemis.core.config.Configuration;
 import org.apache.activemq.artemis.core.config.WildcardConfiguration;
 import org.apache.activemq.artemis.core.config.impl.ConfigurationImpl;
+import org.apache.activemq.artemis.core.remoting.impl.netty.NettyAcceptor;
 import org.apache.activemq.artemis.core.server.JournalType;
 import org.apache.activemq.artemis.core.server.embedded.EmbeddedActiveMQ;
 import org.apache.activemq.artemis.core.settings.impl.AddressFullMessagePolicy;
@@ -33,14 +31,23 @@ public final class Broker implements AutoCloseable {
     public static final long LEAST_FREE_DISK_B = 200L << 20;
 
     /** Four times what the contract allows, so that an oversized message can still be set aside. */
-    private static final int LARGEST_PACKET_B = 1 << 20;
+    static final int LARGEST_PACKET_B = 1 << 20;
 
     private static final String BENCHES = "mqtt";
     private static final String OWN_LINE = "own-line";
+    private static final String LOOPBACK = "127.0.0.1";
+
+    /**
+     * Upgraded from HTTP, in Artemis' words, are connections that another accepts and hands over: an {@link
+     * Entrance} does, which also ends those that do not sign in.
+     */
     private static final String MQTT =
-            "?protocols=MQTT;topicAliasMaximum=0;maximumPacketSize=" + LARGEST_PACKET_B;
+            "?protocols=MQTT;httpUpgradeEnabled=true;handshake-timeout=0"
+                    + ";topicAliasMaximum=0;maximumPacketSize="
+                    + LARGEST_PACKET_B;
 
     private final EmbeddedActiveMQ server;
+    private final Map<String, Entrance> entrances = new HashMap<>();
     private final String host;
     private final boolean secure;
     private final String stationPassword;
@@ -64,7 +71,7 @@ public final class Broker implements AutoCloseable {
      */
     public static Broker start(
             Path folder, String host, int port, Identity identity, BenchPasswords benches) {
-        if (identity == null && !isLoopback(host)) {
+        if (!isLoopback(host) && identity == null) {
             throw new BrokerTrouble(
                     "the broker would listen on "
                             + host
@@ -72,51 +79,44 @@ public final class Broker implements AutoCloseable {
                             + " certificates with 'evenwash-logger ca create'",
                     null);
         }
-        mustBeFree(host, port);
-        byte[] random = new byte[18];
-        new SecureRandom().nextBytes(random);
-        String password = Base64.getUrlEncoder().withoutPadding().encodeToString(random);
+        String password = RandomSecret.make();
         EmbeddedActiveMQ server = new EmbeddedActiveMQ();
         Broker broker = new Broker(server, host, identity != null, password);
         try {
-            server.setConfiguration(configuration(folder, host, port, identity));
+            server.setConfiguration(configuration(folder, identity));
             server.setSecurityManager(new DoorKeeper(password, benches));
             server.start();
             server.getActiveMQServer()
                     .getRemotingService()
                     .addIncomingInterceptor(new PlainNames());
             broker.selfStop.watch(server.getActiveMQServer(), folder);
+            broker.listen(port);
+        } catch (BrokerTrouble e) {
+            broker.close();
+            throw e;
         } catch (Exception e) { // the library's own signature
             broker.close();
             throw new BrokerTrouble("the broker cannot start: " + e.getMessage(), e);
         }
-        if (broker.port() <= 0) {
-            broker.close();
-            throw busy(host, port, null);
-        }
         return broker;
     }
 
-    /** Artemis would tell of a busy port in two stack traces and start without it. */
-    private static void mustBeFree(String host, int port) {
-        try (ServerSocket trial = new ServerSocket()) {
-            trial.setReuseAddress(
-                    true); // as Artemis will: connections of an earlier run may linger
-            trial.bind(new InetSocketAddress(InetAddress.getByName(host), port));
-        } catch (IOException e) {
-            throw busy(host, port, e);
+    /** Last of all: nobody gets in before every rule stands. */
+    private void listen(int port) {
+        entrances.put(BENCHES, Entrance.open(acceptor(BENCHES), host, port, secure));
+        if (secure) {
+            // The station's own line needs no TLS: it never leaves this machine.
+            entrances.put(OWN_LINE, Entrance.open(acceptor(OWN_LINE), LOOPBACK, 0, false));
         }
     }
 
-    private static BrokerTrouble busy(String host, int port, IOException cause) {
-        return new BrokerTrouble(
-                "the broker cannot listen on port "
-                        + port
-                        + " of "
-                        + host
-                        + (cause == null ? "" : " (" + cause.getMessage() + ")")
-                        + "; is another program using it? Choose one with --broker-port",
-                cause);
+    /** Artemis logs what is wrong with one, and starts without it. */
+    private NettyAcceptor acceptor(String name) {
+        if (server.getActiveMQServer().getRemotingService().getAcceptor(name)
+                instanceof NettyAcceptor acceptor) {
+            return acceptor;
+        }
+        throw new BrokerTrouble("the broker cannot start its part '" + name + "', see above", null);
     }
 
     private static boolean isLoopback(String host) {
@@ -127,8 +127,7 @@ public final class Broker implements AutoCloseable {
         }
     }
 
-    private static Configuration configuration(
-            Path folder, String host, int port, Identity identity) throws Exception {
+    private static Configuration configuration(Path folder, Identity identity) throws Exception {
         Configuration configuration =
                 new ConfigurationImpl()
                         .setName("evenwash")
@@ -166,23 +165,16 @@ public final class Broker implements AutoCloseable {
                         // The default drops a message after ten deliveries without acknowledgement.
                         .setMaxDeliveryAttempts(-1));
         String tls = identity == null ? "" : TlsStore.write(folder, identity);
-        configuration.addAcceptorConfiguration(BENCHES, "tcp://" + host + ":" + port + MQTT + tls);
+        String nowhere = "tcp://" + LOOPBACK + ":0";
+        configuration.addAcceptorConfiguration(BENCHES, nowhere + MQTT + tls);
         if (identity != null) {
-            // The station's own line needs no TLS: it never leaves this machine.
-            configuration.addAcceptorConfiguration(OWN_LINE, "tcp://127.0.0.1:0" + MQTT);
+            configuration.addAcceptorConfiguration(OWN_LINE, nowhere + MQTT);
         }
         return configuration;
     }
 
     public int port() {
-        return port(BENCHES);
-    }
-
-    private int port(String acceptor) {
-        return server.getActiveMQServer()
-                .getRemotingService()
-                .getAcceptor(acceptor)
-                .getActualPort();
+        return entrances.get(BENCHES).port();
     }
 
     /** Where benches connect. */
@@ -192,7 +184,9 @@ public final class Broker implements AutoCloseable {
 
     /** Where the station itself connects. */
     public URI ownAddress() {
-        return secure ? URI.create("mqtt://127.0.0.1:" + port(OWN_LINE)) : address();
+        return secure
+                ? URI.create("mqtt://" + LOOPBACK + ":" + entrances.get(OWN_LINE).port())
+                : address();
     }
 
     /** Ids of the benches that have signed in. */
@@ -239,10 +233,13 @@ public final class Broker implements AutoCloseable {
     @Override
     public void close() {
         selfStop.expected();
+        entrances.values().forEach(Entrance::shut);
         try {
             server.stop();
         } catch (Exception e) { // the library's own signature
             throw new BrokerTrouble("the broker cannot stop: " + e.getMessage(), e);
+        } finally {
+            entrances.values().forEach(Entrance::close);
         }
     }
 }
