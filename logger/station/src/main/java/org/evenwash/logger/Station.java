@@ -14,6 +14,7 @@ import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.intake.Intake;
 import org.evenwash.logger.intake.LineConfig;
 import org.evenwash.logger.intake.MqttLine;
+import org.evenwash.logger.intake.Share;
 import org.evenwash.logger.secret.BenchPassword;
 import org.evenwash.logger.store.Bench;
 import org.evenwash.logger.store.Benches;
@@ -101,7 +102,7 @@ public final class Station implements AutoCloseable {
                         config.brokerPassword(),
                         folder.stationId(),
                         config.brokerTrust(),
-                        config.group())
+                        config.group() == null ? null : Share.of(database, config.group()))
                 : new LineConfig(
                         broker.ownAddress(),
                         Broker.STATION,

@@ -75,6 +75,8 @@ public final class MosquittoFiles {
                         + """
                         # Nobody can end another's connection by using its client id.
                         use_username_as_clientid true
+                        # A little more than a logger's session lasts; nobody's lasts for ever.
+                        persistent_client_expiration 24d
                         persistence true
                         autosave_interval 1
                         autosave_on_changes true

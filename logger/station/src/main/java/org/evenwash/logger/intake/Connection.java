@@ -91,7 +91,7 @@ final class Connection implements MqttCallback {
         MqttConnectionOptions options = new MqttConnectionOptions();
         options.setCleanStart(false);
         options.setSessionExpiryInterval(
-                config.group() == null ? SESSION_EXPIRY_S : SHARED_SESSION_EXPIRY_S);
+                config.share() == null ? SESSION_EXPIRY_S : SHARED_SESSION_EXPIRY_S);
         options.setReceiveMaximum(RECEIVE_MAXIMUM);
         options.setAutomaticReconnect(false);
         options.setConnectionTimeout(TIMEOUT_S);
@@ -113,7 +113,19 @@ final class Connection implements MqttCallback {
         subscribe(Topics.ofAllBenches(Topics.Kind.LIVE), 0);
         subscribe(shared(Topics.ofAllBenches(Topics.Kind.EVENT)), 1);
         subscribe(shared(Topics.ofAllBenches(Topics.Kind.CYCLE)), 1);
+        if (config.share() != null) {
+            leaveEarlierShare(config.share());
+        }
         subscribed = true;
+    }
+
+    /** What was dealt to it stays in the session and comes. */
+    private void leaveEarlierShare(Share share) throws MqttException {
+        String[] filters = {
+            share.earlierFilter(Topics.ofAllBenches(Topics.Kind.EVENT)),
+            share.earlierFilter(Topics.ofAllBenches(Topics.Kind.CYCLE))
+        };
+        client.unsubscribe(filters).waitForCompletion(SUBSCRIBED_S * 1_000L);
     }
 
     /** One less than the broker takes at once, or the library throws 32202 "too many publishes". */
@@ -123,7 +135,7 @@ final class Connection implements MqttCallback {
     }
 
     private String shared(String filter) {
-        return config.group() == null ? filter : "$share/" + config.group() + "/" + filter;
+        return config.share() == null ? filter : config.share().filter(filter);
     }
 
     private void subscribe(String filter, int qos) throws MqttException {

@@ -13,11 +13,11 @@ import org.evenwash.logger.StationTrouble;
  * @param user null for a broker that asks for none
  * @param clientId fixed: the broker keeps under it what comes while the station is away
  * @param trust file of the authorities that the broker's certificate must come from, null for Java's
- * @param group several stations over one database share records and events under this name, while states
- *     and readings reach each; null for a station by itself
+ * @param share under which several stations over one database share records and events, while states and
+ *     readings reach each; null for a station by itself
  */
 public record LineConfig(
-        URI address, String user, String password, String clientId, Path trust, String group) {
+        URI address, String user, String password, String clientId, Path trust, Share share) {
 
     public LineConfig {
         String scheme = address.getScheme();

@@ -260,6 +260,23 @@ public final class Database implements AutoCloseable {
                                 .findOne());
     }
 
+    /**
+     * As {@link #fact(String)}; where there is none yet, this becomes one. Several that ask at once, of one
+     * database, are told the same.
+     */
+    public String factOr(String name, String first) {
+        append(
+                handle ->
+                        handle.createUpdate(
+                                        """
+                                        INSERT INTO database_fact (name, value) VALUES (:name, :value)
+                                        ON CONFLICT (name) DO NOTHING""")
+                                .bind("name", name)
+                                .bind("value", first)
+                                .execute());
+        return fact(name).orElseThrow();
+    }
+
     public static void setFact(Handle handle, String name, String value) {
         handle.createUpdate(
                         """

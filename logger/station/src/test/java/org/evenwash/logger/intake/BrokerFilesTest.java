@@ -1,14 +1,21 @@
 package org.evenwash.logger.intake;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static java.util.concurrent.TimeUnit.SECONDS;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.util.HashMap;
+import java.util.Map;
 import java.util.UUID;
+import org.eclipse.paho.mqttv5.client.MqttClient;
+import org.eclipse.paho.mqttv5.client.MqttConnectionOptions;
+import org.eclipse.paho.mqttv5.client.persist.MemoryPersistence;
 import org.eclipse.paho.mqttv5.common.MqttException;
 import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
@@ -28,6 +35,8 @@ import org.junit.jupiter.api.io.TempDir;
 class BrokerFilesTest {
     private static final String BENCH = "shed-1";
     private static final String OTHER = "shed-2";
+
+    private final Map<String, String> passwords = new HashMap<>();
 
     @Test
     void mosquittoWithOurFiles_letsEachInToItsOwn_andShutsOutWhoIsRevoked(@TempDir Path folder)
@@ -99,6 +108,87 @@ class BrokerFilesTest {
                 }
             }
         }
+    }
+
+    /** Mosquitto deals to whoever subscribes to a share, and drops what that one may not read. */
+    @Test
+    void benchThatJoinsTheLoggersGroup_isDealtNothing(@TempDir Path folder) throws Exception {
+        try (Mosquitto broker = withOurFiles(folder);
+                Station station = Station.start(inGroup(broker, folder));
+                PlainBench bench = new PlainBench(broker.address(), BENCH, passwords.get(BENCH));
+                PlainBench thief = new PlainBench(broker.address(), OTHER, passwords.get(OTHER))) {
+            await().atMost(20, SECONDS).until(station::isConnected);
+            thief.subscribe("$share/yard/" + Topics.ofAllBenches(Topics.Kind.CYCLE));
+            for (int sequence = 1; sequence <= 10; sequence++) {
+                CycleRecord cycle = record(BENCH, sequence);
+                bench.say(Topics.Kind.CYCLE, cycle);
+                bench.receiptFor(cycle.cycleId(), 1);
+            }
+        }
+    }
+
+    /** An earlier version shared by the group's name alone, and its session may be taken up. */
+    @Test
+    void sessionOfAnEarlierVersion_losesNothing_andIsNotDealtTwice(@TempDir Path folder)
+            throws Exception {
+        try (Mosquitto broker = withOurFiles(folder);
+                PlainBench bench = new PlainBench(broker.address(), BENCH, passwords.get(BENCH))) {
+            StationConfig config = inGroup(broker, folder);
+            earlierSession(config, "$share/yard/" + Topics.ofAllBenches(Topics.Kind.CYCLE));
+            CycleRecord waiting = record(BENCH, 1);
+            bench.say(Topics.Kind.CYCLE, waiting);
+            try (Station station = Station.start(config)) {
+                bench.receiptFor(waiting.cycleId(), 1);
+                await().atMost(20, SECONDS).until(station::isConnected);
+                for (int sequence = 2; sequence <= 10; sequence++) {
+                    CycleRecord cycle = record(BENCH, sequence);
+                    bench.say(Topics.Kind.CYCLE, cycle);
+                    bench.receiptFor(cycle.cycleId(), 1);
+                }
+                assertThat(bench.receipts).hasSize(10);
+            }
+        }
+    }
+
+    private Mosquitto withOurFiles(Path folder) throws Exception {
+        Path data = folder.resolve("data");
+        Files.createDirectories(data);
+        try (Database database = Database.open("jdbc:sqlite:" + data.resolve("evenwash.db"))) {
+            Workplace work = Workplace.over(database, new Samples.NoLink(), Clock.systemUTC());
+            for (String id : new String[] {BENCH, OTHER}) {
+                passwords.put(id, work.benches().admit(id, id, true, By.nobody()));
+            }
+        }
+        Path files = folder.resolve("files");
+        write(data, files);
+        return new Mosquitto(
+                folder.resolve("mosquitto"), Files.readString(files.resolve("evenwash.conf")));
+    }
+
+    private static StationConfig inGroup(Mosquitto broker, Path folder) throws IOException {
+        return StationConfig.inFolder(folder.resolve("data"))
+                .withBroker(
+                        broker.address(),
+                        "Station",
+                        Files.readString(folder.resolve("files/Station-password")).strip())
+                .inGroup("yard");
+    }
+
+    private static void earlierSession(StationConfig config, String filter) throws MqttException {
+        MqttConnectionOptions options = new MqttConnectionOptions();
+        options.setCleanStart(false);
+        options.setSessionExpiryInterval(Connection.SHARED_SESSION_EXPIRY_S);
+        options.setUserName(config.brokerUser());
+        options.setPassword(config.brokerPassword().getBytes(UTF_8));
+        MqttClient earlier =
+                new MqttClient(
+                        config.broker().toString().replace("mqtt:", "tcp:"),
+                        "earlier",
+                        new MemoryPersistence());
+        earlier.connect(options);
+        earlier.subscribe(filter, 1);
+        earlier.disconnect();
+        earlier.close();
     }
 
     private static void strangersChangeNothing(Mosquitto broker, Station station) {

@@ -7,6 +7,8 @@ import java.io.RandomAccessFile;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
+import org.evenwash.logger.TestDatabase;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -29,6 +31,19 @@ class DatabaseTest {
     private static String pragma(Database database, String name) {
         return database.read(
                 handle -> handle.createQuery("PRAGMA " + name).mapTo(String.class).one());
+    }
+
+    /** As when two loggers of a group are started for the first time. */
+    @Test
+    void factThatSeveralSettleAtOnce_isTheSameForAll() {
+        String address = TestDatabase.in(folder, "shared");
+        try (Database one = Database.open(address);
+                Database other = Database.open(address)) {
+            var first = CompletableFuture.supplyAsync(() -> one.factOr("name", "first"));
+            var second = CompletableFuture.supplyAsync(() -> other.factOr("name", "second"));
+            assertThat(first.join()).isEqualTo(second.join());
+            assertThat(one.factOr("name", "third")).isEqualTo(first.join());
+        }
     }
 
     @Test
