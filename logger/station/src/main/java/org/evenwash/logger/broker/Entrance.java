@@ -110,7 +110,7 @@ final class Entrance implements AutoCloseable {
             }
         }
         if (first != null) {
-            first.close();
+            var unused = first.close();
         }
     }
 
@@ -131,7 +131,9 @@ final class Entrance implements AutoCloseable {
         synchronized (waiting) {
             left = List.copyOf(waiting);
         }
-        left.forEach(Channel::close);
+        for (Channel channel : left) {
+            var unused = channel.close();
+        }
     }
 
     /** After Artemis: until then its connections need the threads. */

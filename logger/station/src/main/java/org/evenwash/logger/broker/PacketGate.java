@@ -122,7 +122,7 @@ final class PacketGate extends ByteToMessageDecoder {
                 return 0;
             }
             int digit = in.getUnsignedByte(in.readerIndex() + i);
-            length_B |= (digit & 0x7F) << 7 * (i - 1);
+            length_B |= (digit & 0x7F) << (7 * (i - 1));
             if (digit < 0x80) {
                 return 1 + i + length_B;
             }
@@ -133,7 +133,7 @@ final class PacketGate extends ByteToMessageDecoder {
     private void shut(String why) {
         LOG.debug("{} {}: hung up", context.channel().remoteAddress(), why);
         stage = Stage.SHUT;
-        context.close();
+        var unused = context.close();
     }
 
     /** Watches for the broker's welcome; belongs behind the gate. */
@@ -142,7 +142,7 @@ final class PacketGate extends ByteToMessageDecoder {
             @Override
             public void write(ChannelHandlerContext here, Object message, ChannelPromise sent) {
                 boolean welcome = stage == Stage.ANSWER_EXPECTED && isWelcome(message);
-                here.write(message, sent);
+                var unused = here.write(message, sent);
                 if (welcome) {
                     here.executor().execute(PacketGate.this::open);
                 }

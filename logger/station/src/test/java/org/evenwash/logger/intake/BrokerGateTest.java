@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.ByteArrayOutputStream;
 import java.io.DataOutputStream;
 import java.io.IOException;
+import java.net.InetAddress;
 import java.net.Socket;
 import java.net.SocketException;
 import java.nio.file.Path;
@@ -155,7 +156,7 @@ class BrokerGateTest {
     }
 
     private static Socket socket(Broker broker, int patience_s) throws IOException {
-        Socket socket = new Socket("127.0.0.1", broker.port());
+        Socket socket = new Socket(InetAddress.getLoopbackAddress(), broker.port());
         socket.setSoTimeout((int) SECONDS.toMillis(patience_s));
         return socket;
     }
