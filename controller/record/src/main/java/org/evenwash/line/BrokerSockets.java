@@ -108,13 +108,14 @@ public final class BrokerSockets extends SocketFactory {
     /** The calls that the library makes, of the socket that does the work. */
     private final class Line extends Socket {
         private final CountDownLatch begun = new CountDownLatch(1);
-        private volatile Socket socket = new Socket();
+        private final Socket plain = new Socket();
+        private volatile Socket socket = plain;
         private InputStream in;
         private OutputStream out;
 
         @Override
         public void connect(SocketAddress broker, int timeout_ms) throws IOException {
-            socket.connect(broker, timeout_ms);
+            plain.connect(broker, timeout_ms);
             if (tls != null) {
                 socket = secured((InetSocketAddress) broker, timeout_ms);
             }
@@ -127,7 +128,7 @@ public final class BrokerSockets extends SocketFactory {
                 SSLSocket secured =
                         (SSLSocket)
                                 tls.createSocket(
-                                        socket, broker.getHostString(), broker.getPort(), true);
+                                        plain, broker.getHostString(), broker.getPort(), true);
                 SSLParameters parameters = secured.getSSLParameters();
                 parameters.setEndpointIdentificationAlgorithm("HTTPS");
                 secured.setSSLParameters(parameters);
@@ -135,7 +136,7 @@ public final class BrokerSockets extends SocketFactory {
                 secured.startHandshake();
                 return secured;
             } catch (IOException e) {
-                socket.close();
+                plain.close();
                 throw e;
             }
         }
@@ -159,9 +160,14 @@ public final class BrokerSockets extends SocketFactory {
         @Override
         public void shutdownInput() {}
 
+        /**
+         * The plain socket first: TLS says good-bye when it is closed, and would wait for that behind a write
+         * that nobody reads. MQTT has a DISCONNECT of its own, so nobody misses the good-bye.
+         */
         @Override
         public synchronized void close() throws IOException {
             begun.countDown();
+            plain.close();
             socket.close();
         }
     }
