@@ -10,6 +10,7 @@ import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.LongSupplier;
 import org.evenwash.controller.config.Configuration.Keeping;
 import org.evenwash.controller.port.Outbox;
@@ -32,6 +33,9 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
     /** Entries on their way. The machine makes a few at a time; a full queue means dead storage. */
     static final int MOST_WAITING = 4_096;
 
+    /** What is not the machine's own leaves it the rest: receipts of dead storage pile up for days. */
+    static final int MOST_OTHERS_WAITING = MOST_WAITING / 2;
+
     private static final Logger LOG = LoggerFactory.getLogger(OutboxWriter.class);
     private static final Duration RETRY = Duration.ofSeconds(1);
     private static final Duration LAST_WORDS = Duration.ofSeconds(5);
@@ -46,6 +50,7 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
     private final BlockingQueue<Task> waiting = new ArrayBlockingQueue<>(MOST_WAITING);
     private final AtomicInteger handed = new AtomicInteger();
     private final AtomicInteger done = new AtomicInteger();
+    private final AtomicReference<Runnable> aside = new AtomicReference<>();
     private final Thread thread = new Thread(this::work, "outbox");
 
     private volatile long durable;
@@ -132,14 +137,23 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
                 });
     }
 
-    /** Stores an event that is not the machine's own, such as a ticket's answer. */
+    /**
+     * Stores an event that is not the machine's own, such as a ticket's answer. One that finds no room on
+     * dead storage is told in the log alone.
+     */
     public void event(NumberedEvent event) {
         UUID eventId = Ids.next();
-        offer(
-                () -> {
-                    file.event(eventId, n -> event.numbered(eventId, file.outboxId(), n));
-                    stored.run();
-                });
+        boolean taken =
+                offerIfRoom(
+                        () -> {
+                            file.event(eventId, n -> event.numbered(eventId, file.outboxId(), n));
+                            stored.run();
+                        });
+        if (!taken) {
+            LOG.warn(
+                    "An event is not kept, too much waits for the outbox: {}",
+                    event.numbered(eventId, file.outboxId(), 1).text());
+        }
     }
 
     /** Keeps a fact for the next start. */
@@ -147,14 +161,18 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
         offer(() -> file.remember(name, value));
     }
 
-    /** Does something on the writer's thread, after what waits already; it must handle its own failures. */
+    /**
+     * Does something on the writer's thread, soon, whatever the storage does; only the latest counts. It must
+     * handle its own failures.
+     */
     public void aside(Runnable deed) {
-        offer(deed::run);
+        aside.set(deed);
+        offerIfRoom(() -> {}); // wakes the thread
     }
 
-    /** Lets the message go that this receipt is for. */
+    /** Lets the message go that this receipt is for. Without room it comes again: so does the receipt. */
     public void release(Receipt receipt) {
-        offer(
+        offerIfRoom(
                 () -> {
                     OutboxFile.Release answer = file.release(receipt, wallClock_ms.getAsLong());
                     switch (answer) {
@@ -171,9 +189,9 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
                 });
     }
 
-    /** Offers kept messages again. */
+    /** Offers kept messages again. Without room nothing happens: the logger asks again. */
     public void resend(UUID outboxId, long from, long to) {
-        offer(
+        offerIfRoom(
                 () -> {
                     int count = file.resend(outboxId, from, to);
                     LOG.info("Asked to send {} to {} again: {} are offered.", from, to, count);
@@ -188,14 +206,28 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
                 .toList();
     }
 
+    /** What the machine tells, and what follows from it: nothing of that may be left out. */
     private void offer(Task task) {
-        if (lost || !waiting.offer(task)) {
-            // The serial after a lost one is never reported durable, so no bout begins any more.
-            lost = true;
-            state = OutboxState.UNWRITABLE;
+        if (!lost && waiting.offer(task)) {
+            handed.incrementAndGet();
             return;
         }
+        if (!lost) {
+            // The serial after a lost one is never reported durable, so no bout begins any more.
+            lost = true;
+            LOG.error(
+                    "The outbox took nothing for so long that entries are lost. No cycle can begin: look at the"
+                            + " storage, then restart the controller.");
+        }
+        state = OutboxState.UNWRITABLE;
+    }
+
+    private boolean offerIfRoom(Task task) {
+        if (waiting.size() >= MOST_OTHERS_WAITING || !waiting.offer(task)) {
+            return false;
+        }
         handed.incrementAndGet();
+        return true;
     }
 
     private void write(Entry entry) {
@@ -225,10 +257,28 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
         file.draft(translation.cycle(soFar, file.outboxId(), 1));
     }
 
+    /** The thread does not end unheard: without it the last state would stand for good. */
     private void work() {
+        try {
+            storeUntilClosed();
+        } catch (RuntimeException | Error e) {
+            lost = true;
+            state = OutboxState.UNWRITABLE;
+            LOG.error(
+                    "The outbox broke down with {} entries not stored. No cycle can begin: restart the controller.",
+                    waiting(),
+                    e);
+        }
+    }
+
+    private void storeUntilClosed() {
         Task head = null;
         while (true) {
             try {
+                Runnable deed = aside.getAndSet(null);
+                if (deed != null) {
+                    deed.run();
+                }
                 if (head == null) {
                     head = waiting.poll(closing ? 0 : RETRY.toMillis(), TimeUnit.MILLISECONDS);
                 }

@@ -5,7 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.UUID;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.awaitility.Awaitility;
+import org.evenwash.controller.Told;
 import org.evenwash.controller.config.Configuration.Keeping;
 import org.evenwash.controller.port.Unsent.Letter;
 import org.evenwash.controller.process.CycleEvidence;
@@ -58,13 +60,80 @@ class OutboxWriterTest {
     }
 
     @Test
-    void handingOver_neverWaits_evenWhenNobodyStores() {
-        for (long serial = 1; serial <= OutboxWriter.MOST_WAITING + 1; serial++) {
-            writer.append(event(serial));
+    void handingOver_neverWaits_andAnEntryThatIsLost_isToldOnce() {
+        try (Told told = new Told()) {
+            for (long serial = 1; serial <= OutboxWriter.MOST_WAITING + 3; serial++) {
+                writer.append(event(serial));
+            }
+            assertThat(told.text()).containsOnlyOnce("entries are lost");
+            assertThat(told.text()).contains("restart the controller");
         }
-
         assertThat(writer.state()).isEqualTo(OutboxState.UNWRITABLE);
         assertThat(writer.durable()).isZero();
+
+        file.pragma("synchronous = OFF");
+        writer.start();
+        await(() -> writer.waiting() == 0);
+        assertThat(writer.state()).isEqualTo(OutboxState.UNWRITABLE);
+    }
+
+    /** The logger sends its receipts for what it has already, again and again, while nothing can be stored. */
+    @Test
+    void receiptsPileUpOnDeadStorage_theMachinesEntriesStillFindRoom_andItHeals() throws Exception {
+        file.pragma("synchronous = OFF");
+        OutboxFile.Row row = stored();
+        UUID unsaid = UUID.randomUUID();
+        file.pragma("query_only = ON");
+        writer.start();
+        for (int i = 0; i < 2 * OutboxWriter.MOST_WAITING; i++) {
+            writer.release(SampleMessages.receipt(row));
+            writer.resend(file.outboxId(), 1, 1);
+            writer.aside(() -> {});
+        }
+        try (Told told = new Told()) {
+            writer.event((id, outbox, n) -> SampleMessages.event(unsaid, outbox, n));
+            assertThat(told.text()).contains("event is not kept", "The controller started.");
+        }
+        writer.append(event(1));
+        await(() -> writer.state() == OutboxState.UNWRITABLE);
+        file.pragma("query_only = OFF");
+
+        await(() -> writer.durable() == 1 && writer.state() == OutboxState.WRITABLE);
+    }
+
+    @Test
+    void deedAside_isDoneWhateverTheStorageDoes_theLatestAtLeast() {
+        file.pragma("query_only = ON");
+        writer.start();
+        writer.append(event(1));
+        AtomicInteger shown = new AtomicInteger();
+        for (int i = 1; i <= OutboxWriter.MOST_WAITING; i++) {
+            int now = i;
+            writer.aside(() -> shown.set(now));
+        }
+        await(() -> shown.get() == OutboxWriter.MOST_WAITING);
+        file.pragma("query_only = OFF");
+    }
+
+    @Test
+    void writerThatBreaksDown_saysSo_andNoCycleCanBegin() {
+        writer.start();
+        try (Told told = new Told()) {
+            writer.event(
+                    (id, outbox, n) -> {
+                        throw new IllegalStateException("a mistake in the program");
+                    });
+            await(() -> writer.state() == OutboxState.UNWRITABLE);
+            await(() -> told.text().contains("restart the controller"));
+        }
+        writer.append(event(1));
+        assertThat(writer.state()).isEqualTo(OutboxState.UNWRITABLE);
+        assertThat(writer.durable()).isZero();
+    }
+
+    private OutboxFile.Row stored() {
+        UUID id = UUID.randomUUID();
+        return file.event(id, n -> SampleMessages.event(id, file.outboxId(), n));
     }
 
     @Test
