@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.evenwash.controller.port.Outbox;
 import org.evenwash.controller.process.CycleEvidence;
@@ -17,12 +18,16 @@ import org.evenwash.controller.process.ProofRecord;
 import org.evenwash.controller.process.ProofTest;
 import org.evenwash.controller.store.OutboxFile;
 import org.evenwash.controller.store.OutboxWriter;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * What must survive a restart beside the records: when the stop chain was proven, which cycle and
  * jars were last, and which tickets were run. Learnt from the entries on their way to the outbox.
  */
 final class BenchMemory implements Outbox {
+    private static final Logger LOG = LoggerFactory.getLogger(BenchMemory.class);
+
     private static final String PROOF = "proof-test";
     private static final String NEVER = "never";
     private static final String CYCLE = "previous-cycle";
@@ -36,7 +41,8 @@ final class BenchMemory implements Outbox {
     /**
      * What an earlier run left.
      *
-     * @param proof empty when no proof test was ever passed or failed here; {@link ProofRecord#NEVER} after a failed one
+     * @param proof empty when no proof test was ever passed or failed here; {@link ProofRecord#NEVER} after a failed
+     *     one, and when what was kept cannot be read
      */
     record Recalled(
             Optional<ProofRecord> proof,
@@ -52,10 +58,24 @@ final class BenchMemory implements Outbox {
 
     static Recalled recall(OutboxFile file) {
         return new Recalled(
-                file.recall(PROOF).map(BenchMemory::proof),
-                file.recall(CYCLE).map(UUID::fromString).orElse(null),
-                file.recall(JARS).map(BenchMemory::jars).orElse(List.of()),
-                file.recall(TICKETS).map(BenchMemory::tickets).orElse(Map.of()));
+                recall(file, PROOF, BenchMemory::proof, ProofRecord.NEVER),
+                recall(file, CYCLE, UUID::fromString, null).orElse(null),
+                recall(file, JARS, BenchMemory::jars, null).orElse(List.of()),
+                recall(file, TICKETS, BenchMemory::tickets, null).orElse(Map.of()));
+    }
+
+    /** A damaged fact must not keep the bench from starting, and it must not count as proven either. */
+    private static <T> Optional<T> recall(
+            OutboxFile file, String name, Function<String, T> read, T whenUnreadable) {
+        try {
+            return file.recall(name).map(read);
+        } catch (IllegalArgumentException | IndexOutOfBoundsException e) {
+            LOG.warn(
+                    "What was remembered as {} cannot be read and is left out: {}",
+                    name,
+                    e.getMessage());
+            return Optional.ofNullable(whenUnreadable);
+        }
     }
 
     @Override

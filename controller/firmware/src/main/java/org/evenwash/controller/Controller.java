@@ -21,7 +21,6 @@ import org.evenwash.controller.store.OutboxFile;
 import org.evenwash.controller.store.OutboxRefused;
 import org.evenwash.controller.store.OutboxWriter;
 import org.evenwash.record.BenchEvent;
-import org.evenwash.record.CycleRecord;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -66,7 +65,7 @@ final class Controller implements AutoCloseable {
     Controller(Configuration config, Bench bench, Consumer<Status> shown) throws OutboxRefused {
         folder = DataFolder.take(config.dataFolder());
         OutboxFile file = OutboxFile.open(config.dataFolder().resolve("outbox.db"));
-        List<CycleRecord> interrupted = file.recover();
+        OutboxFile.Recovered recovered = file.recover();
         BenchMemory.Recalled recalled = BenchMemory.recall(file);
         ProofRecord proof = recalled.proof().orElse(bench.proof());
         ContractTranslation.Identity identity =
@@ -127,9 +126,19 @@ final class Controller implements AutoCloseable {
         scan = new Thread(loop, "scan");
         scan.setUncaughtExceptionHandler(
                 (thread, e) -> LOG.error("The scan ended; outputs are off.", e));
-        announce(bench.clock(), identity, BenchEvent.Kind.BOOTED, null, booted(interrupted.size()));
-        interrupted.forEach(
-                record -> LOG.warn("Cycle {} was {}.", record.cycleId(), record.outcome()));
+        announce(bench.clock(), identity, BenchEvent.Kind.BOOTED, null, booted(recovered));
+        recovered
+                .cycles()
+                .forEach(
+                        record -> LOG.warn("Cycle {} was {}.", record.cycleId(), record.outcome()));
+        recovered
+                .unreadable()
+                .forEach(
+                        cycle ->
+                                LOG.error(
+                                        "Cycle {} was left open, and what was kept of it is damaged: no record comes"
+                                                + " of it. It stays in the outbox for a person to read.",
+                                        cycle));
     }
 
     Controller start() {
@@ -139,13 +148,19 @@ final class Controller implements AutoCloseable {
         return this;
     }
 
-    private static String booted(int interrupted) {
-        return "Controller %s started.%s"
-                .formatted(
-                        Version.OF_THIS,
-                        interrupted == 0
-                                ? ""
-                                : " Cycles an earlier run left open: " + interrupted + ".");
+    private static String booted(OutboxFile.Recovered recovered) {
+        StringBuilder text = new StringBuilder("Controller %s started.".formatted(Version.OF_THIS));
+        if (!recovered.cycles().isEmpty()) {
+            text.append(" Cycles an earlier run left open: ")
+                    .append(recovered.cycles().size())
+                    .append('.');
+        }
+        if (!recovered.unreadable().isEmpty()) {
+            text.append(" Left open and too damaged for a record: cycle ")
+                    .append(String.join(", ", recovered.unreadable()))
+                    .append('.');
+        }
+        return text.toString();
     }
 
     private BrokerLink link() {

@@ -2,7 +2,11 @@ package org.evenwash.controller;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.Statement;
 import java.time.Duration;
 import java.util.List;
 import java.util.UUID;
@@ -17,6 +21,8 @@ import org.evenwash.controller.process.ProofTest;
 import org.evenwash.controller.process.Status;
 import org.evenwash.controller.store.OutboxFile;
 import org.evenwash.controller.store.OutboxWriter;
+import org.evenwash.record.BenchEvent;
+import org.evenwash.record.Messages;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -118,6 +124,47 @@ class BenchMemoryTest {
                                                             r -> r.tag().equals("PROOF-TEST-DUE")),
                                     SOON))
                     .isTrue();
+        }
+    }
+
+    @Test
+    void factsThatAreDamaged_countAsAbsent_andTheProofAsNever() throws Exception {
+        Path file = folder.resolve("outbox.db");
+        BenchMemory.Recalled recalled;
+        try (OutboxFile outbox = OutboxFile.open(file);
+                Told told = new Told()) {
+            outbox.remember("proof-test", "178000000000x true 0");
+            outbox.remember("previous-cycle", "not-an-id");
+            outbox.remember("previous-jars", "1 - -");
+            outbox.remember("used-tickets", "neither");
+            recalled = BenchMemory.recall(outbox);
+            assertThat(told.text().lines()).hasSize(4).allMatch(l -> l.contains("cannot be read"));
+        }
+        assertThat(recalled.proof()).contains(ProofRecord.NEVER);
+        assertThat(recalled.cycle()).isNull();
+        assertThat(recalled.jars()).isEmpty();
+        assertThat(recalled.tickets()).isEmpty();
+    }
+
+    /** Whoever reads the logger's pages must learn that a cycle was begun of which no record comes. */
+    @Test
+    void draftThatIsDamaged_isToldAtTheStart_toTheLoggerToo() throws Exception {
+        UUID cycleId = UUID.randomUUID();
+        Path file = Files.createDirectories(folder.resolve("data")).resolve("outbox.db");
+        OutboxFile.open(file).close();
+        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+                Statement statement = connection.createStatement()) {
+            statement.execute("INSERT INTO draft VALUES ('" + cycleId + "', x'00')");
+        }
+        try (Told told = new Told()) {
+            SimulatedController.start(settings, Play.faster(100)).close();
+            assertThat(told.text()).contains("[ERROR]", "Cycle " + cycleId + " was left open");
+        }
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            OutboxFile.Row first = outbox.unreleased(0, 1).get(0);
+            BenchEvent booted = Messages.read(first.payload(), BenchEvent.class);
+            assertThat(booted.kind()).isEqualTo(BenchEvent.Kind.BOOTED);
+            assertThat(booted.text()).contains("too damaged for a record: cycle " + cycleId);
         }
     }
 

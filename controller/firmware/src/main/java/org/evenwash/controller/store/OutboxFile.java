@@ -58,6 +58,14 @@ public final class OutboxFile implements AutoCloseable {
     }
 
     /**
+     * What became of drafts that an earlier run left.
+     *
+     * @param cycles as stored but for their numbers
+     * @param unreadable ids of cycles whose draft is damaged: it is kept, and no record comes of it
+     */
+    public record Recovered(List<CycleRecord> cycles, List<String> unreadable) {}
+
+    /**
      * Opens the outbox, makes it when there is none, and brings an older file up to date.
      *
      * @throws OutboxRefused if the file is newer, foreign or corrupt; it is then left as it was
@@ -113,32 +121,31 @@ public final class OutboxFile implements AutoCloseable {
     /**
      * Turns drafts that an earlier run left behind into records. A draft already says INTERRUPTED,
      * or how the cycle had ended when only its jar was still waited for.
-     *
-     * @return them, as stored but for their numbers
      */
-    public synchronized List<CycleRecord> recover() {
+    public synchronized Recovered recover() {
         return inTransaction("recover interrupted cycles", this::recovered);
     }
 
-    private List<CycleRecord> recovered() throws SQLException {
-        List<CycleRecord> recovered = new ArrayList<>();
-        for (byte[] draft : drafts()) {
+    private Recovered recovered() throws SQLException {
+        Recovered recovered = new Recovered(new ArrayList<>(), new ArrayList<>());
+        for (Draft draft : drafts()) {
             try {
-                CycleRecord soFar = Messages.read(draft, CycleRecord.class);
+                CycleRecord soFar = Messages.read(draft.record(), CycleRecord.class);
                 if (has(soFar.cycleId())) {
                     continue;
                 }
                 insert(Topics.Kind.CYCLE, soFar.cycleId(), soFar::withSequence);
-                recovered.add(soFar);
+                recovered.cycles().add(soFar);
             } catch (UnreadableMessage e) {
                 // Written by this program and synced, so this is damage; kept for a person to read.
                 try (PreparedStatement insert =
                         connection.prepareStatement(
                                 "INSERT INTO unreadable_draft (record, reason) VALUES (?, ?)")) {
-                    insert.setBytes(1, draft);
+                    insert.setBytes(1, draft.record());
                     insert.setString(2, e.getMessage());
                     insert.executeUpdate();
                 }
+                recovered.unreadable().add(draft.cycleId());
             }
         }
         execute("DELETE FROM draft");
@@ -155,12 +162,15 @@ public final class OutboxFile implements AutoCloseable {
         }
     }
 
-    private List<byte[]> drafts() throws SQLException {
-        List<byte[]> drafts = new ArrayList<>();
+    @SuppressWarnings("ArrayRecordComponent") // Handed on, never compared.
+    private record Draft(String cycleId, byte[] record) {}
+
+    private List<Draft> drafts() throws SQLException {
+        List<Draft> drafts = new ArrayList<>();
         try (Statement statement = connection.createStatement();
-                ResultSet rows = statement.executeQuery("SELECT record FROM draft")) {
+                ResultSet rows = statement.executeQuery("SELECT cycle_id, record FROM draft")) {
             while (rows.next()) {
-                drafts.add(rows.getBytes(1));
+                drafts.add(new Draft(rows.getString(1), rows.getBytes(2)));
             }
         }
         return drafts;

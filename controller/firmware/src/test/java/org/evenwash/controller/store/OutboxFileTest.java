@@ -6,6 +6,9 @@ import static org.evenwash.controller.store.SampleMessages.cycle;
 import static org.evenwash.controller.store.SampleMessages.receipt;
 
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.Statement;
 import java.time.Duration;
 import java.util.UUID;
 import org.evenwash.controller.store.OutboxFile.Release;
@@ -184,12 +187,36 @@ class OutboxFileTest {
         outbox.close();
         open();
 
-        assertThat(outbox.recover()).extracting(CycleRecord::cycleId).containsExactly(cycleId);
-        assertThat(outbox.recover()).isEmpty();
+        assertThat(outbox.recover().cycles())
+                .extracting(CycleRecord::cycleId)
+                .containsExactly(cycleId);
+        assertThat(outbox.recover().cycles()).isEmpty();
         Row row = outbox.unreleased(1, 10).get(0);
         CycleRecord record = Messages.read(row.payload(), CycleRecord.class);
         assertThat(record.outcome()).isEqualTo(Outcome.INTERRUPTED);
         assertThat(record.sequence()).isEqualTo(2);
+    }
+
+    @Test
+    void draftThatIsDamaged_isKept_andItsCycleIsNamed() throws Exception {
+        UUID cycleId = UUID.randomUUID();
+        outbox.draft(cycle(cycleId, outbox.outboxId(), 1, Outcome.INTERRUPTED));
+        outbox.close();
+        sql("UPDATE draft SET record = replace(record, 'INTERRUPTED', 'INTERRUPTEE')");
+        open();
+
+        OutboxFile.Recovered recovered = outbox.recover();
+        assertThat(recovered.cycles()).isEmpty();
+        assertThat(recovered.unreadable()).containsExactly(cycleId.toString());
+        assertThat(outbox.recover().unreadable()).as("told once").isEmpty();
+    }
+
+    private void sql(String sql) throws Exception {
+        try (Connection connection =
+                        DriverManager.getConnection("jdbc:sqlite:" + folder.resolve("outbox.db"));
+                Statement statement = connection.createStatement()) {
+            assertThat(statement.executeUpdate(sql)).isEqualTo(1);
+        }
     }
 
     @Test
@@ -198,7 +225,7 @@ class OutboxFileTest {
         outbox.draft(cycle(cycleId, outbox.outboxId(), 1, Outcome.INTERRUPTED));
         outbox.finish(cycleId, n -> cycle(cycleId, outbox.outboxId(), n, Outcome.COMPLETE));
 
-        assertThat(outbox.recover()).isEmpty();
+        assertThat(outbox.recover().cycles()).isEmpty();
         assertThat(outbox.depth()).isEqualTo(1);
     }
 
