@@ -90,6 +90,15 @@ class HardwareNotesTest {
         }
     }
 
+    /** A card that was full for an hour must not leave a bench that stays off until somebody comes. */
+    @Test
+    void service_isTriedAgain_forAsLongAsItTakes() throws IOException {
+        assertThat(NOTES.resolve("service/evenwash-controller.service"))
+                .content()
+                .contains("\nRestart=on-failure\n", "\nStartLimitIntervalSec=0\n")
+                .doesNotContain("StartLimitBurst", "RestartPreventExitStatus");
+    }
+
     private static Set<String> named(String file, String pattern) throws IOException {
         Set<String> found = new TreeSet<>();
         Matcher matcher = Pattern.compile(pattern).matcher(Files.readString(NOTES.resolve(file)));
