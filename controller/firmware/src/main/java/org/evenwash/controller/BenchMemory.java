@@ -64,6 +64,11 @@ final class BenchMemory implements Outbox {
                 recall(file, TICKETS, BenchMemory::tickets, null).orElse(Map.of()));
     }
 
+    /** What a damaged file says of the stop chain may be of before its last, failed test. */
+    static void unprove(OutboxFile file) {
+        file.remember(PROOF, NEVER);
+    }
+
     /** A damaged fact must not keep the bench from starting, and it must not count as proven either. */
     private static <T> Optional<T> recall(
             OutboxFile file, String name, Function<String, T> read, T whenUnreadable) {

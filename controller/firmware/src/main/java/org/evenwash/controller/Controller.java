@@ -1,5 +1,6 @@
 package org.evenwash.controller;
 
+import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
@@ -64,7 +65,7 @@ final class Controller implements AutoCloseable {
      */
     Controller(Configuration config, Bench bench, Consumer<Status> shown) throws OutboxRefused {
         folder = DataFolder.take(config.dataFolder());
-        OutboxFile file = OutboxFile.open(config.dataFolder().resolve("outbox.db"));
+        OutboxFile file = opened(config.dataFolder().resolve(OutboxFile.NAME));
         OutboxFile.Recovered recovered = file.recover();
         BenchMemory.Recalled recalled = BenchMemory.recall(file);
         ProofRecord proof = recalled.proof().orElse(bench.proof());
@@ -139,6 +140,15 @@ final class Controller implements AutoCloseable {
                                         "Cycle {} was left open, and what was kept of it is damaged: no record comes"
                                                 + " of it. It stays in the outbox for a person to read.",
                                         cycle));
+    }
+
+    private OutboxFile opened(Path outbox) throws OutboxRefused {
+        try {
+            return OutboxFile.open(outbox);
+        } catch (OutboxRefused e) {
+            folder.close();
+            throw e;
+        }
     }
 
     Controller start() {

@@ -24,6 +24,7 @@ import picocli.CommandLine.Spec;
             ConfigCommand.class,
             RecipesCommand.class,
             StateCommand.class,
+            SalvageCommand.class,
             ArchiveCommand.class,
             AutoComplete.GenerateCompletion.class
         })

@@ -28,6 +28,9 @@ import org.evenwash.record.UnreadableMessage;
  * stored uses none up, so they have no gaps.
  */
 public final class OutboxFile implements AutoCloseable {
+    /** Its name in the data folder. */
+    public static final String NAME = "outbox.db";
+
     /** Released rows that stay whatever their age: a bench's clock may be years off. */
     static final int NEWEST_KEPT = 1_000;
 
@@ -234,7 +237,8 @@ public final class OutboxFile implements AutoCloseable {
                 });
     }
 
-    private static Row row(ResultSet rows) throws SQLException {
+    /** Of the columns sequence, message_id, kind, payload and sha256. */
+    static Row row(ResultSet rows) throws SQLException {
         return new Row(
                 rows.getLong(1),
                 UUID.fromString(rows.getString(2)),

@@ -6,11 +6,27 @@ import java.nio.file.Path;
 public final class OutboxRefused extends Exception {
     private static final long serialVersionUID = 1L;
 
+    private final boolean damaged;
+
     OutboxRefused(Path file, String why, String remedy) {
-        super(file + " " + why + ". " + remedy + ".");
+        this(file, why, remedy, null);
     }
 
     public OutboxRefused(Path file, String why, String remedy, Throwable cause) {
+        this(file, why, remedy, cause, false);
+    }
+
+    private OutboxRefused(Path file, String why, String remedy, Throwable cause, boolean damaged) {
         super(file + " " + why + ". " + remedy + ".", cause);
+        this.damaged = damaged;
+    }
+
+    static OutboxRefused damaged(Path file, String why, String remedy, Throwable cause) {
+        return new OutboxRefused(file, why, remedy, cause, true);
+    }
+
+    /** Whether it is an outbox of which something may be saved. */
+    boolean damaged() {
+        return damaged;
     }
 }

@@ -8,19 +8,27 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.sql.Connection;
+import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
 import java.util.Arrays;
 import java.util.List;
 import java.util.UUID;
 import org.evenwash.record.Messages;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import org.sqlite.SQLiteConfig;
+import org.sqlite.SQLiteErrorCode;
+import org.sqlite.SQLiteException;
 import org.sqlite.SQLiteOpenMode;
 
 /**
- * Tables of the outbox file and how an older file becomes a current one. The file is judged by its
- * header before anything is written to it: SQLite keeps our mark and the schema's version there.
+ * Tables of the outbox file and how an older file becomes a current one. The file is judged before anything
+ * is written to it: whose it is by its header, its version and its health by SQLite, which reads the log beside
+ * the file as well.
  */
 final class OutboxSchema {
     /** SQLite's application_id: "EvWo" in ASCII. */
@@ -30,6 +38,11 @@ final class OutboxSchema {
     private static final int HEADER_BYTES = 100;
     private static final int USER_VERSION_AT = 60;
     private static final int APPLICATION_ID_AT = 68;
+
+    /** The file and what SQLite keeps beside it: none of them is anything without the others. */
+    private static final List<String> SUFFIXES = List.of("", "-wal", "-shm", "-journal");
+
+    private static final Logger LOG = LoggerFactory.getLogger(OutboxSchema.class);
 
     /** Step {@code n}, counted from 1, makes version {@code n} of version {@code n - 1}. */
     private static final List<List<String>> STEPS =
@@ -61,6 +74,11 @@ final class OutboxSchema {
 
     private OutboxSchema() {}
 
+    /** What a new outbox begins with. */
+    interface Contents {
+        void writeTo(Connection connection) throws SQLException;
+    }
+
     static Connection open(Path file) throws OutboxRefused {
         return open(file, STEPS);
     }
@@ -71,36 +89,105 @@ final class OutboxSchema {
             if (Files.notExists(file)) {
                 make(file, steps);
             }
-            int version = version(file, steps.size());
-            checkWhole(file);
+            int version = examine(file, steps.size());
             Connection connection = connect(file);
             if (version < steps.size()) {
                 migrate(file, connection, version, steps);
             }
+            if (header(file).getInt(USER_VERSION_AT) != steps.size()) {
+                writeBack(file, connection);
+            }
             return connection;
         } catch (SQLException | IOException e) {
-            throw new OutboxRefused(
-                    file,
-                    "cannot be opened as the outbox (" + e.getMessage() + ")",
-                    "Check that the folder is there, has room, and may be written by the controller's user",
-                    e);
+            throw cannotBeOpened(file, e);
         }
     }
 
-    /** Made aside and renamed: a crash leaves the whole file or none. */
+    static OutboxRefused cannotBeOpened(Path file, Exception e) {
+        return new OutboxRefused(
+                file,
+                "cannot be opened as the outbox (" + e.getMessage().replace('\n', ' ') + ")",
+                "Check that the folder is there, has room, and may be written by the controller's user",
+                e);
+    }
+
     private static void make(Path file, List<List<String>> steps) throws SQLException, IOException {
         Files.createDirectories(file.toAbsolutePath().getParent());
-        Path aside = file.resolveSibling(file.getFileName() + ".new");
-        Files.deleteIfExists(aside);
+        if (SUFFIXES.stream().anyMatch(suffix -> Files.exists(beside(file, suffix)))) {
+            // SQLite would take the log of the file that was here for the new one's.
+            LOG.warn(
+                    "{} is not there, but what belonged to it is: moved to {}. Put it beside that file again"
+                            + " before that is read.",
+                    file,
+                    moveAway(file));
+        }
+        Path made = prepare(file, steps, connection -> begin(connection, UUID.randomUUID(), 0));
+        Files.move(made, file, StandardCopyOption.ATOMIC_MOVE);
+    }
+
+    static Path prepare(Path file, Contents contents) throws SQLException, IOException {
+        return prepare(file, STEPS, contents);
+    }
+
+    /** Made aside, to be renamed: a crash leaves the whole file or none. */
+    private static Path prepare(Path file, List<List<String>> steps, Contents contents)
+            throws SQLException, IOException {
+        Path aside = beside(file, ".new");
+        for (String suffix : SUFFIXES) {
+            Files.deleteIfExists(beside(aside, suffix));
+        }
         SQLiteConfig config = new SQLiteConfig();
         config.setSynchronous(SQLiteConfig.SynchronousMode.FULL);
         try (Connection connection = config.createConnection("jdbc:sqlite:" + aside);
                 Statement statement = connection.createStatement()) {
             statement.execute("PRAGMA application_id = " + MARK);
+            statement.execute("BEGIN");
             runSteps(statement, 0, steps);
-            statement.execute("INSERT INTO outbox VALUES (1, '" + UUID.randomUUID() + "', 0, 0)");
+            contents.writeTo(connection);
+            statement.execute("COMMIT");
+            // Here, where a crash leaves nothing: amid this change a file cannot be read without
+            // writing.
+            statement.execute("PRAGMA journal_mode = WAL");
         }
-        Files.move(aside, file, StandardCopyOption.ATOMIC_MOVE);
+        return aside;
+    }
+
+    static void begin(Connection connection, UUID outboxId, long lastSequence) throws SQLException {
+        try (PreparedStatement insert =
+                connection.prepareStatement("INSERT INTO outbox VALUES (1, ?, ?, 0)")) {
+            insert.setString(1, outboxId.toString());
+            insert.setLong(2, lastSequence);
+            insert.executeUpdate();
+        }
+    }
+
+    /**
+     * Moves the file and all that belongs to it into a dated folder beside it.
+     *
+     * @return the folder
+     */
+    static Path moveAway(Path file) throws IOException {
+        String now = Instant.now().truncatedTo(ChronoUnit.SECONDS).toString().replace(":", "");
+        Path folder = Files.createDirectory(unused(beside(file, ".put-aside-" + now)));
+        for (String suffix : SUFFIXES) {
+            Path one = beside(file, suffix);
+            if (Files.exists(one)) {
+                Files.move(one, folder.resolve(one.getFileName()), StandardCopyOption.ATOMIC_MOVE);
+            }
+        }
+        return folder;
+    }
+
+    private static Path beside(Path file, String suffix) {
+        return file.resolveSibling(file.getFileName() + suffix);
+    }
+
+    private static Path unused(Path wanted) {
+        Path found = wanted;
+        for (int i = 2; Files.exists(found); i++) {
+            found = beside(wanted, "." + i);
+        }
+        return found;
     }
 
     private static void runSteps(Statement statement, int from, List<List<String>> steps)
@@ -113,15 +200,12 @@ final class OutboxSchema {
         statement.execute("PRAGMA user_version = " + steps.size());
     }
 
-    /** The schema's version, from the header's bytes: SQLite has not touched the file yet. */
-    private static int version(Path file, int known) throws IOException, OutboxRefused {
+    /** The first bytes of the file, when they are those of an outbox. */
+    private static ByteBuffer header(Path file) throws IOException, OutboxRefused {
         ByteBuffer header = ByteBuffer.allocate(HEADER_BYTES);
         try (RandomAccessFile bytes = new RandomAccessFile(file.toFile(), "r")) {
             if (bytes.length() < HEADER_BYTES) {
-                throw new OutboxRefused(
-                        file,
-                        "is too short to be an outbox",
-                        "Move it away, keep it, and start again with a new one");
+                throw damaged(file, "it is too short to be an outbox", null);
             }
             bytes.readFully(header.array());
         }
@@ -131,35 +215,76 @@ final class OutboxSchema {
             throw new OutboxRefused(
                     file,
                     "was not made by this program",
-                    "Name another data folder, or move the file away");
+                    "Name another data folder, or move the file away, together with those of the same name"
+                            + " that end in -wal and -shm");
         }
-        int version = header.getInt(USER_VERSION_AT);
-        if (version > known) {
-            throw new OutboxRefused(
-                    file,
-                    "was made by a newer version of this program (format %d, known here up to %d)"
-                            .formatted(version, known),
-                    "Install the newer version again; its records are safe in the file");
-        }
-        return version;
+        return header;
     }
 
-    /** Reads the whole file without being able to change it. */
-    private static void checkWhole(Path file) throws OutboxRefused {
+    static int examine(Path file) throws SQLException, IOException, OutboxRefused {
+        return examine(file, STEPS.size());
+    }
+
+    /**
+     * Reads the whole file without being able to change it.
+     *
+     * @return the version of its schema, as its log has it: the header may be older
+     */
+    private static int examine(Path file, int known)
+            throws SQLException, IOException, OutboxRefused {
+        header(file);
+        String found;
+        try (Connection connection = readOnly(file);
+                Statement statement = connection.createStatement()) {
+            int version = version(statement);
+            if (version > known) {
+                throw new OutboxRefused(
+                        file,
+                        "was made by a newer version of this program (format %d, known here up to %d)"
+                                .formatted(version, known),
+                        "Install the newer version again; its records are safe in the file");
+            }
+            found = check(statement);
+            if (found.equals("ok")) {
+                return version;
+            }
+        } catch (SQLException e) {
+            if (isDamage(e)) {
+                throw damaged(file, e.getMessage(), e);
+            }
+            throw e;
+        }
+        throw damaged(file, found, null);
+    }
+
+    static Connection readOnly(Path file) throws SQLException {
         SQLiteConfig config = new SQLiteConfig();
         config.setReadOnly(true);
         config.setOpenMode(SQLiteOpenMode.READONLY);
         config.resetOpenMode(SQLiteOpenMode.CREATE);
-        String found;
-        try (Connection connection = config.createConnection("jdbc:sqlite:" + file);
-                Statement statement = connection.createStatement()) {
-            found = check(statement);
-        } catch (SQLException e) {
-            throw damaged(file, e.getMessage(), e);
+        return config.createConnection("jdbc:sqlite:" + file);
+    }
+
+    private static int version(Statement statement) throws SQLException {
+        try (ResultSet row = statement.executeQuery("PRAGMA user_version")) {
+            return row.getInt(1);
         }
-        if (!found.equals("ok")) {
-            throw damaged(file, found, null);
+    }
+
+    /**
+     * Whether it is the file that is not well. Most else passes, such as a full card, and the file is then as
+     * good as before. A statement that makes no sense finds other tables than were made.
+     */
+    private static boolean isDamage(SQLException e) {
+        if (!(e instanceof SQLiteException sqlite)) {
+            return false;
         }
+        SQLiteErrorCode code = sqlite.getResultCode();
+        int kind = code.code & 0xFF;
+        return kind == SQLiteErrorCode.SQLITE_CORRUPT.code
+                || kind == SQLiteErrorCode.SQLITE_NOTADB.code
+                || code == SQLiteErrorCode.SQLITE_ERROR
+                || code == SQLiteErrorCode.SQLITE_IOERR_READ;
     }
 
     /** SQLite checks how its pages hang together, the hashes what stands in them. */
@@ -170,12 +295,17 @@ final class OutboxSchema {
                 return found;
             }
         }
+        try (ResultSet row = statement.executeQuery("SELECT outbox_id FROM outbox")) {
+            if (!row.next() || !isId(row.getString(1))) {
+                return "the outbox's own id is not as it was written";
+            }
+        }
         try (ResultSet rows =
                 statement.executeQuery(
-                        "SELECT sequence, payload, sha256 FROM message WHERE released_at_ms IS NULL")) {
+                        "SELECT sequence, message_id, kind, payload, sha256 FROM message"
+                                + " WHERE released_at_ms IS NULL")) {
             while (rows.next()) {
-                byte[] payload = rows.getBytes(2);
-                if (payload == null || !Messages.sha256(payload).equals(rows.getString(3))) {
+                if (!isWhole(rows)) {
                     return "message %d is not as it was written".formatted(rows.getLong(1));
                 }
             }
@@ -183,12 +313,31 @@ final class OutboxSchema {
         return "ok";
     }
 
+    private static boolean isId(String text) {
+        try {
+            return UUID.fromString(text).toString().equals(text);
+        } catch (IllegalArgumentException e) {
+            return false;
+        }
+    }
+
+    private static boolean isWhole(ResultSet rows) throws SQLException {
+        try {
+            OutboxFile.Row row = OutboxFile.row(rows);
+            return row.payload() != null && Messages.sha256(row.payload()).equals(row.sha256());
+        } catch (IllegalArgumentException e) {
+            return false; // no such kind, or no id
+        }
+    }
+
     private static OutboxRefused damaged(Path file, String found, Throwable cause) {
-        return new OutboxRefused(
+        return OutboxRefused.damaged(
                 file,
                 "is damaged (" + found.replace('\n', ' ') + ")",
-                "Move it away and keep it: `sqlite3 FILE .recover` may save its records;"
-                        + " then start again with a new one",
+                "Stop the controller's service. Then `evenwash-controller salvage --data "
+                        + file.toAbsolutePath().getParent()
+                        + "` puts it aside, with those of the same name that end in -wal and -shm, and saves"
+                        + " into a new one what can be read",
                 cause);
     }
 
@@ -204,15 +353,29 @@ final class OutboxSchema {
     private static void migrate(
             Path file, Connection connection, int version, List<List<String>> steps)
             throws SQLException, IOException {
-        Path copy = file.resolveSibling(file.getFileName() + ".format-" + version);
-        Files.deleteIfExists(copy);
+        Path copy = unused(beside(file, ".format-" + version));
+        Path unfinished = beside(file, ".copy");
+        Files.deleteIfExists(unfinished);
         try (Statement statement = connection.createStatement()) {
-            statement.execute("VACUUM INTO '" + copy.toString().replace("'", "''") + "'");
+            statement.execute("VACUUM INTO '" + unfinished.toString().replace("'", "''") + "'");
+            Files.move(unfinished, copy, StandardCopyOption.ATOMIC_MOVE);
             statement.execute("BEGIN IMMEDIATE");
             runSteps(statement, version, steps);
             statement.execute("COMMIT");
-            // The header, by which the next start judges the file, must say so too.
-            statement.execute("PRAGMA wal_checkpoint(TRUNCATE)");
+        }
+    }
+
+    /** The versions before this one judge by the header: until it is written back they would open the file. */
+    private static void writeBack(Path file, Connection connection) throws SQLException {
+        try (Statement statement = connection.createStatement();
+                ResultSet row = statement.executeQuery("PRAGMA wal_checkpoint(TRUNCATE)")) {
+            if (row.getInt(1) != 0) {
+                LOG.warn(
+                        "{} is open in another program as well, and could not be brought up to date in all of"
+                                + " its parts. End that program; do not go back to an older version of this one"
+                                + " before this one was started again.",
+                        file);
+            }
         }
     }
 }

@@ -13,6 +13,8 @@ import java.sql.Statement;
 import java.util.Arrays;
 import java.util.List;
 import java.util.UUID;
+import java.util.stream.Stream;
+import org.evenwash.controller.Told;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -52,7 +54,8 @@ class OutboxSchemaTest {
     void emptyFile_isRefusedUntouched() throws Exception {
         Files.createFile(file);
 
-        refusedUntouched("too short to be an outbox", "Move it away");
+        refusedUntouched(
+                "too short to be an outbox", "evenwash-controller salvage --data " + folder);
     }
 
     @Test
@@ -67,7 +70,7 @@ class OutboxSchemaTest {
         Arrays.fill(bytes, 4_096, bytes.length, (byte) 0x5A);
         Files.write(file, bytes);
 
-        refusedUntouched("is damaged", "Move it away and keep it");
+        refusedUntouched("is damaged", "evenwash-controller salvage --data " + folder);
     }
 
     @Test
@@ -76,7 +79,7 @@ class OutboxSchemaTest {
         byte[] bytes = Files.readAllBytes(file);
         Files.write(file, Arrays.copyOf(bytes, bytes.length / 2));
 
-        refusedUntouched("is damaged", ".recover");
+        refusedUntouched("is damaged", "end in -wal and -shm");
     }
 
     @Test
@@ -89,6 +92,75 @@ class OutboxSchemaTest {
                 .hasMessageContaining("Check that the folder is there");
     }
 
+    /** Here a folder keeps SQLite from its log, as a full card does. */
+    @Test
+    void storageThatFails_isNotTakenForDamage_andTheFileOpensOnceItIsWellAgain() throws Exception {
+        OutboxFile.open(file).close();
+        Path inTheWay = Files.createDirectory(folder.resolve("outbox.db-wal"));
+        Files.createFile(inTheWay.resolve("x"));
+
+        assertThatThrownBy(() -> OutboxFile.open(file))
+                .isInstanceOf(OutboxRefused.class)
+                .hasMessageContaining("cannot be opened as the outbox")
+                .hasMessageContaining("has room")
+                .hasMessageNotContaining("salvage");
+        Files.delete(inTheWay.resolve("x"));
+        Files.delete(inTheWay);
+        OutboxFile.open(file).close();
+    }
+
+    @Test
+    void changedByteInTheOutboxsId_orInAMessagesKind_isDamage() throws Exception {
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            UUID id = UUID.randomUUID();
+            outbox.event(id, n -> SampleMessages.event(id, outbox.outboxId(), n));
+        }
+        sql("UPDATE message SET kind = 'EVENU'");
+        refusedUntouched("message 1 is not as it was written", "salvage");
+        sql("UPDATE message SET kind = 'EVENT'");
+        sql("UPDATE outbox SET outbox_id = replace(outbox_id, '-', '+')");
+        refusedUntouched("own id is not as it was written", "salvage");
+    }
+
+    @Test
+    void renamedTable_isDamage() throws Exception {
+        OutboxFile.open(file).close();
+        sql("ALTER TABLE message RENAME TO massage");
+
+        refusedUntouched("no such table", "salvage");
+    }
+
+    /** Whoever moved the file by hand left its log: SQLite would play it into the new one. */
+    @Test
+    void logOfAnOutboxThatIsGone_isMovedAside_andTheNewOneIsWhole() throws Exception {
+        Path killed = Files.createDirectory(folder.resolve("killed"));
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            for (int i = 0; i < 10; i++) {
+                UUID id = UUID.randomUUID();
+                outbox.event(id, n -> SampleMessages.event(id, outbox.outboxId(), n));
+            }
+            Files.copy(folder.resolve("outbox.db-wal"), killed.resolve("outbox.db-wal"));
+            Files.copy(folder.resolve("outbox.db-shm"), killed.resolve("outbox.db-shm"));
+        }
+        file = killed.resolve("outbox.db");
+        byte[] log = Files.readAllBytes(killed.resolve("outbox.db-wal"));
+
+        try (Told told = new Told();
+                OutboxFile made = OutboxFile.open(file)) {
+            assertThat(made.depth()).isZero();
+            assertThat(told.text()).contains("[WARN]", "outbox.db.put-aside-");
+        }
+        OutboxFile.open(file).close();
+        try (Stream<Path> all = Files.walk(killed)) {
+            assertThat(all.filter(one -> one.endsWith("outbox.db-wal")))
+                    .singleElement()
+                    .satisfies(moved -> assertThat(moved).hasBinaryContent(log));
+        }
+    }
+
+    private static final List<List<String>> LONGER =
+            List.of(List.of(), List.of("ALTER TABLE fact ADD COLUMN since INTEGER"));
+
     @Test
     void olderFile_isBroughtUpToDate_andACopyIsKept() throws Exception {
         UUID outboxId;
@@ -96,9 +168,7 @@ class OutboxSchemaTest {
             outboxId = outbox.outboxId();
             outbox.remember("fact", "kept");
         }
-        List<List<String>> longer =
-                List.of(List.of(), List.of("ALTER TABLE fact ADD COLUMN since INTEGER"));
-        try (Connection newer = OutboxSchema.open(file, longer);
+        try (Connection newer = OutboxSchema.open(file, LONGER);
                 Statement statement = newer.createStatement()) {
             statement.execute("UPDATE fact SET since = 1");
         }
@@ -108,6 +178,41 @@ class OutboxSchemaTest {
             assertThat(copy.outboxId()).isEqualTo(outboxId);
             assertThat(copy.recall("fact")).contains("kept");
         }
+    }
+
+    @Test
+    void copyOfAnEarlierUpdate_staysAsItIs() throws Exception {
+        OutboxFile.open(file).close();
+        Path earlier = Files.writeString(folder.resolve("outbox.db.format-1"), "an earlier copy");
+        OutboxSchema.open(file, LONGER).close();
+
+        assertThat(earlier).hasContent("an earlier copy");
+        OutboxFile.open(folder.resolve("outbox.db.format-1.2")).close();
+    }
+
+    /** Somebody reads the file, so the log cannot be written back; then the power goes. */
+    @Test
+    void killedBeforeTheNewFormatReachedTheHeader_theLogTellsIt_toBothVersions() throws Exception {
+        OutboxFile.open(file).close();
+        Path killed = Files.createDirectory(folder.resolve("killed"));
+        try (Connection reader = DriverManager.getConnection("jdbc:sqlite:" + file);
+                Statement statement = reader.createStatement();
+                Told told = new Told()) {
+            statement.execute("BEGIN");
+            statement.executeQuery("SELECT * FROM fact").close();
+            OutboxSchema.open(file, LONGER).close();
+            assertThat(told.text()).contains("[WARN]", "is open in another program as well");
+            for (String name : List.of("outbox.db", "outbox.db-wal")) {
+                Files.copy(folder.resolve(name), killed.resolve(name));
+            }
+        }
+        file = killed.resolve("outbox.db");
+        assertThat(Files.readAllBytes(file)[63]).as("version in the header").isEqualTo((byte) 1);
+
+        refusedUntouched("format 2, known here up to 1", "its records are safe");
+        OutboxSchema.open(file, LONGER).close();
+        assertThat(Files.readAllBytes(file)[63]).as("version in the header").isEqualTo((byte) 2);
+        assertThat(killed.resolve("outbox.db.format-1")).doesNotExist();
     }
 
     private void refusedUntouched(String why, String remedy) throws Exception {

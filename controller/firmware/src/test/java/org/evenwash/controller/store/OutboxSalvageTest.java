@@ -1,0 +1,296 @@
+package org.evenwash.controller.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.evenwash.controller.store.SampleMessages.cycle;
+import static org.evenwash.controller.store.SampleMessages.receipt;
+
+import java.io.RandomAccessFile;
+import java.nio.ByteBuffer;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import java.util.UUID;
+import org.evenwash.controller.store.OutboxFile.Row;
+import org.evenwash.controller.store.OutboxSalvage.Saved;
+import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Messages;
+import org.evenwash.record.Outcome;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Pages of the file are overwritten; what stands in the others has to be found again. */
+class OutboxSalvageTest {
+    private static final int PAGE = 4_096;
+    private static final int MESSAGES = 60;
+    private static final int RELEASED = 20;
+
+    @TempDir Path folder;
+    private Path file;
+    private UUID outboxId;
+    private final List<Row> rows = new ArrayList<>();
+
+    /** Sixty messages, the first twenty confirmed; a draft, a fact. */
+    @BeforeEach
+    void fill() throws Exception {
+        file = folder.resolve("outbox.db");
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            outbox.pragma("synchronous = OFF");
+            outboxId = outbox.outboxId();
+            for (int i = 0; i < MESSAGES; i++) {
+                UUID id = UUID.randomUUID();
+                rows.add(
+                        i % 3 == 0
+                                ? outbox.finish(id, n -> cycle(id, outboxId, n, Outcome.COMPLETE))
+                                : outbox.event(id, n -> SampleMessages.event(id, outboxId, n)));
+            }
+            rows.stream().limit(RELEASED).forEach(row -> outbox.release(receipt(row), 1));
+            UUID open = UUID.randomUUID();
+            outbox.draft(cycle(open, outboxId, 1, Outcome.INTERRUPTED));
+            outbox.remember("previous-cycle", "kept");
+        }
+    }
+
+    private long number(String sql) throws Exception {
+        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+                Statement statement = connection.createStatement();
+                ResultSet row = statement.executeQuery(sql)) {
+            return row.getLong(1);
+        }
+    }
+
+    private long rootPage(String name) throws Exception {
+        return number("SELECT rootpage FROM sqlite_schema WHERE name = '" + name + "'");
+    }
+
+    private void overwrite(long page) throws Exception {
+        byte[] garbage = new byte[PAGE];
+        Arrays.fill(garbage, (byte) 0x5A);
+        try (RandomAccessFile bytes = new RandomAccessFile(file.toFile(), "rw")) {
+            bytes.seek((page - 1) * PAGE);
+            bytes.write(garbage);
+        }
+    }
+
+    private Saved salvaged() throws Exception {
+        assertThatThrownBy(() -> OutboxFile.open(file))
+                .isInstanceOf(OutboxRefused.class)
+                .hasMessageContaining("evenwash-controller salvage");
+        return OutboxSalvage.salvage(file).orElseThrow();
+    }
+
+    @Test
+    void soundOutbox_isLeftAlone() throws Exception {
+        byte[] before = Files.readAllBytes(file);
+        assertThat(OutboxSalvage.salvage(file)).isEqualTo(Optional.empty());
+        assertThat(file).hasBinaryContent(before);
+    }
+
+    @Test
+    void foreignFile_isLeftAlone() throws Exception {
+        Files.writeString(file, "not a database, ".repeat(50));
+        assertThatThrownBy(() -> OutboxSalvage.salvage(file))
+                .hasMessageContaining("was not made by this program");
+        assertThat(folder.toFile().list()).containsExactly("outbox.db");
+    }
+
+    @Test
+    void onePageOfMessages_theOthersAreSaved_withIdNumbersAndMemory() throws Exception {
+        // A table of this size has one page above its leaves; its second child is somewhere in the
+        // middle.
+        overwrite(secondLeaf());
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isBetween(MESSAGES / 2, MESSAGES - 1);
+        assertThat(saved.unreadable()).hasValue(MESSAGES - saved.messages());
+        assertThat(saved.partly()).isEmpty();
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.outboxId()).isEqualTo(outboxId);
+            assertThat(outbox.lastSequence()).isEqualTo(MESSAGES);
+            assertThat(outbox.depth()).isEqualTo(saved.unconfirmed());
+            assertThat(outbox.recall("previous-cycle")).contains("kept");
+            List<Row> again = outbox.unreleased(0, MESSAGES);
+            assertThat(again)
+                    .allSatisfy(row -> assertSame(row, rows.get((int) row.sequence() - 1)));
+            UUID id = UUID.randomUUID();
+            Row next = outbox.event(id, n -> SampleMessages.event(id, outboxId, n));
+            assertThat(next.sequence()).isEqualTo(MESSAGES + 1L);
+            assertThat(outbox.recover().cycles()).hasSize(1);
+        }
+    }
+
+    private static void assertSame(Row row, Row before) {
+        assertThat(row.messageId()).isEqualTo(before.messageId());
+        assertThat(row.kind()).isEqualTo(before.kind());
+        assertThat(row.payload()).isEqualTo(before.payload());
+        assertThat(row.sha256()).isEqualTo(before.sha256());
+    }
+
+    private long secondLeaf() throws Exception {
+        long root = rootPage("message");
+        ByteBuffer bytes = ByteBuffer.wrap(Files.readAllBytes(file));
+        int at = (int) (root - 1) * PAGE;
+        assertThat(bytes.get(at)).as("an interior page of a table").isEqualTo((byte) 5);
+        // File format, section 1.6: the cell pointers follow the header of 12 bytes; a cell begins
+        // with its child.
+        return bytes.getInt(at + bytes.getShort(at + 12 + 2));
+    }
+
+    @Test
+    void pageOfTheOutboxsOwnId_thePayloadsTellIt() throws Exception {
+        overwrite(rootPage("outbox"));
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isEqualTo(MESSAGES);
+        assertThat(saved.unconfirmed()).isEqualTo(MESSAGES - RELEASED);
+        assertThat(saved.unreadable()).hasValue(0);
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.outboxId()).isEqualTo(outboxId);
+            assertThat(outbox.lastSequence()).isEqualTo(MESSAGES);
+            assertThat(outbox.resend(outboxId, 1, MESSAGES)).isEqualTo(RELEASED);
+        }
+    }
+
+    @Test
+    void nothingTellsTheLastNumber_someAreLeftOut_soThatNoneIsUsedTwice() throws Exception {
+        long lastLeaf =
+                ByteBuffer.wrap(Files.readAllBytes(file))
+                        .getInt((int) (rootPage("message") - 1) * PAGE + 8);
+        overwrite(rootPage("outbox"));
+        overwrite(rootPage("sqlite_autoindex_message_1"));
+        overwrite(lastLeaf);
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isBetween(MESSAGES / 2, MESSAGES - 1);
+        assertThat(saved.unreadable()).isEmpty();
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.outboxId()).isEqualTo(outboxId);
+            assertThat(outbox.lastSequence()).isGreaterThan(MESSAGES);
+        }
+    }
+
+    @Test
+    void pagesOfMemory_areNamed_andTheMessagesAreSaved() throws Exception {
+        overwrite(rootPage("fact"));
+        overwrite(rootPage("draft"));
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isEqualTo(MESSAGES);
+        assertThat(saved.partly()).containsExactly("fact", "draft");
+    }
+
+    @Test
+    void changedPayload_isTheOnlyOneThatIsMissing() throws Exception {
+        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+                Statement statement = connection.createStatement()) {
+            statement.execute("UPDATE message SET payload = x'7B7D' WHERE sequence = 40");
+            // Columns that no hash guards are told by the payload.
+            statement.execute("UPDATE message SET kind = 'EVENU' WHERE sequence = 41");
+        }
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isEqualTo(MESSAGES - 1);
+        assertThat(saved.unreadable()).hasValue(1);
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.unreleased(39, 1).get(0).sequence()).isEqualTo(41);
+            assertSame(outbox.unreleased(39, 1).get(0), rows.get(40));
+        }
+    }
+
+    @Test
+    void firstPage_nothingIsReadable_allIsPutAside_andANewOneBegins() throws Exception {
+        byte[] bytes = Files.readAllBytes(file);
+        Arrays.fill(bytes, 100, PAGE, (byte) 0x5A);
+        Files.write(file, bytes);
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isZero();
+        assertThat(saved.unreadable()).isEmpty();
+        assertThat(saved.aside().resolve("outbox.db")).hasBinaryContent(bytes);
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.outboxId()).isNotEqualTo(outboxId);
+            assertThat(outbox.lastSequence()).isZero();
+        }
+    }
+
+    @Test
+    void fewBytes_arePutAside() throws Exception {
+        Files.write(file, new byte[] {1, 2, 3});
+        assertThat(salvaged().messages()).isZero();
+        OutboxFile.open(file).close();
+    }
+
+    /** What a kill leaves stands in the log, and the log goes where its file goes. */
+    @Test
+    void killedController_theMessagesInTheLogAreSaved_andTheLogGoesAlong() throws Exception {
+        Path killed = Files.createDirectory(folder.resolve("killed"));
+        UUID last = UUID.randomUUID();
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            outbox.event(last, n -> SampleMessages.event(last, outboxId, n));
+            for (String name : List.of("outbox.db", "outbox.db-wal", "outbox.db-shm")) {
+                Files.copy(folder.resolve(name), killed.resolve(name));
+            }
+        }
+        file = killed.resolve("outbox.db");
+        overwrite(rootPageOf(folder.resolve("outbox.db"), "fact"));
+        byte[] log = Files.readAllBytes(killed.resolve("outbox.db-wal"));
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isEqualTo(MESSAGES + 1);
+        assertThat(saved.aside().resolve("outbox.db-wal")).hasBinaryContent(log);
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.unreleased(MESSAGES, 1).get(0).messageId()).isEqualTo(last);
+        }
+        OutboxFile.open(file).close();
+    }
+
+    private long rootPageOf(Path other, String name) throws Exception {
+        Path mine = file;
+        file = other;
+        try {
+            return rootPage(name);
+        } finally {
+            file = mine;
+        }
+    }
+
+    /** Whatever was hit, the new outbox opens, and every message in it is one that was there. */
+    @Test
+    void anyTwoPages_leaveAnOutboxThatOpens() throws Exception {
+        byte[] whole = Files.readAllBytes(file);
+        Random random = new Random(20261130);
+        for (int run = 0; run < 40; run++) {
+            Files.write(file, whole);
+            overwrite(2 + random.nextInt(whole.length / PAGE - 1));
+            overwrite(2 + random.nextInt(whole.length / PAGE - 1));
+            Optional<Saved> saved = OutboxSalvage.salvage(file);
+            try (OutboxFile outbox = OutboxFile.open(file)) {
+                assertThat(outbox.outboxId()).as("run %d: %s", run, saved).isEqualTo(outboxId);
+                assertThat(outbox.lastSequence()).isGreaterThanOrEqualTo(MESSAGES);
+                assertThat(outbox.unreleased(0, MESSAGES))
+                        .as("run %d: %s", run, saved)
+                        .allSatisfy(row -> assertSame(row, rows.get((int) row.sequence() - 1)));
+            }
+        }
+    }
+
+    @Test
+    void recordsOfTheNewOutbox_canBeReadAsBefore() throws Exception {
+        overwrite(rootPage("fact"));
+        salvaged();
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            outbox.resend(outboxId, 1, MESSAGES);
+            Row first = outbox.unreleased(0, 1).get(0);
+            assertThat(Messages.read(first.payload(), CycleRecord.class).sequence()).isEqualTo(1);
+        }
+    }
+}
