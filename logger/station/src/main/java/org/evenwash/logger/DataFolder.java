@@ -11,9 +11,16 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.UUID;
+import java.util.regex.Pattern;
+import org.evenwash.logger.store.WholeFile;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /** The station's folder, held by one process at a time. */
 public final class DataFolder implements AutoCloseable {
+    private static final Pattern STATION_ID = Pattern.compile("evenwash-[A-Za-z0-9-]{1,64}");
+    private static final Logger LOG = LoggerFactory.getLogger(DataFolder.class);
+
     private final Path folder;
     private final FileChannel channel;
 
@@ -35,7 +42,7 @@ public final class DataFolder implements AutoCloseable {
     public static DataFolder take(Path folder) {
         FileChannel channel = null;
         try {
-            Files.createDirectories(folder);
+            WholeFile.makeFolder(folder);
             channel =
                     FileChannel.open(
                             folder.resolve("in-use.lock"),
@@ -116,10 +123,17 @@ public final class DataFolder implements AutoCloseable {
     String stationId() {
         Path file = folder.resolve("station-id");
         try {
-            if (!Files.exists(file)) {
-                Files.writeString(file, "evenwash-" + UUID.randomUUID());
+            String known = Files.exists(file) ? Files.readString(file).strip() : null;
+            if (known != null && STATION_ID.matcher(known).matches()) {
+                return known;
             }
-            return Files.readString(file).strip();
+            String id = "evenwash-" + UUID.randomUUID();
+            if (known != null) {
+                // An empty one would be no client of any broker, at every start anew.
+                LOG.warn("{} holds no id of a logger; the logger is {} from now on", file, id);
+            }
+            WholeFile.write(file, id);
+            return id;
         } catch (IOException e) {
             throw new StationTrouble("cannot read or write " + file + ": " + reason(e), e);
         }

@@ -57,7 +57,7 @@ final class CaCommand implements Callable<Integer> {
 
         @Override
         public Integer call() {
-            Path folder = folder(data.own());
+            Path folder = folder(data.made());
             Authority authority = new Authority(folder, Clock.systemUTC());
             authority.create(names.iterator().next());
             for (Server server : Server.values()) {

@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import org.evenwash.logger.DataFolder;
 import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.WholeFile;
 import picocli.CommandLine.Option;
 
 /** Where the station keeps its data; shared by all commands that touch it. */
@@ -37,6 +38,17 @@ final class DataOption {
         return folder;
     }
 
+    /** As {@link #own}, for a command that may come before the first start. */
+    Path made() {
+        Path made = own();
+        try {
+            WholeFile.makeFolder(made);
+        } catch (IOException e) {
+            throw new BadInput("the data folder " + folder + " cannot be made: " + e);
+        }
+        return made;
+    }
+
     /** Else another's folder, closed to this user, would read as one without a database. */
     private void mayBeUsed() {
         if (!Files.isWritable(folder)) {
@@ -67,12 +79,7 @@ final class DataOption {
             return Database.open(url);
         }
         mayBeUsed();
-        try {
-            Files.createDirectories(own());
-        } catch (IOException e) {
-            throw new BadInput("the data folder " + folder + " cannot be made: " + e);
-        }
-        return Database.open("jdbc:sqlite:" + DataFolder.database(folder));
+        return Database.open("jdbc:sqlite:" + DataFolder.database(made()));
     }
 
     /** Opens the database of a station that is there already. */
