@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.UUID;
 import java.util.regex.Pattern;
+import org.evenwash.logger.store.Backups;
 import org.evenwash.logger.store.WholeFile;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -32,6 +33,23 @@ public final class DataFolder implements AutoCloseable {
     /** The database file of a folder. */
     public static Path database(Path folder) {
         return folder.resolve("evenwash.db");
+    }
+
+    /**
+     * Before a database is made in a folder that has none.
+     *
+     * @throws StationTrouble where a restore was interrupted: an empty one would hide that
+     */
+    public static void refuseHalfRestored(Path folder) {
+        if (Backups.isHalfRestored(database(folder))) {
+            throw new StationTrouble(
+                    "a restore into "
+                            + folder
+                            + " was interrupted before there was a database; do it again with"
+                            + " 'evenwash-logger restore', or delete evenwash.db.incoming there to"
+                            + " begin with an empty one",
+                    null);
+        }
     }
 
     /**

@@ -39,6 +39,9 @@ public final class Station implements AutoCloseable {
         this.config = config;
         try {
             folder = opened(DataFolder.take(config.data()));
+            if (config.database() == null) {
+                DataFolder.refuseHalfRestored(config.data());
+            }
             database = opened(Database.open(config.databaseUrl()));
             if (config.demonstration()) {
                 database.becomeDemonstration();

@@ -79,6 +79,7 @@ final class DataOption {
             return Database.open(url);
         }
         mayBeUsed();
+        DataFolder.refuseHalfRestored(folder);
         return Database.open("jdbc:sqlite:" + DataFolder.database(made()));
     }
 

@@ -12,6 +12,9 @@ import org.jdbi.v3.core.argument.Argument;
 import org.jdbi.v3.core.config.ConfigRegistry;
 import org.jdbi.v3.core.mapper.reflect.ColumnNameMatcher;
 import org.jdbi.v3.core.mapper.reflect.ReflectionMappers;
+import org.jdbi.v3.core.statement.StatementContext;
+import org.jdbi.v3.core.statement.StatementException;
+import org.jdbi.v3.core.statement.StatementExceptions;
 
 /** How our types stand in columns, the same on both databases. */
 final class Bindings {
@@ -60,8 +63,17 @@ final class Bindings {
                     String text = row.getString(column);
                     return text == null ? null : LocalDate.parse(text);
                 });
+        jdbi.getConfig(StatementExceptions.class).setMessageRendering(Bindings::withoutArguments);
         jdbi.getConfig(ReflectionMappers.class).setColumnNameMatchers(List.of(new SameLetters()));
         return jdbi;
+    }
+
+    /** What was bound may be a hash of a password, and what an exception says reaches the log. */
+    private static String withoutArguments(StatementException e) {
+        StatementContext context = e.getStatementContext();
+        return context == null
+                ? e.getShortMessage()
+                : e.getShortMessage() + " [" + context.getRawSql() + "]";
     }
 
     /** {@code sample_mass_g} is {@code sampleMass_g}: the unit's underscore stays in both. */

@@ -65,18 +65,7 @@ public final class Database implements AutoCloseable {
         try {
             pool = new HikariDataSource(config);
         } catch (RuntimeException e) {
-            String fault = rootMessage(e);
-            if (fault.startsWith("[SQLITE_CORRUPT]") || fault.startsWith("[SQLITE_NOTADB]")) {
-                throw damaged(fault, e);
-            }
-            throw new DatabaseTrouble(
-                    sqlite
-                            ? "the database cannot be opened: " + fault
-                            : "the database "
-                                    + Postgres.withoutSecrets(url)
-                                    + " cannot be opened: "
-                                    + fault,
-                    e);
+            throw notOpened("cannot be opened", url, sqlite, e);
         }
         Database database = new Database(pool, url, sqlite);
         try {
@@ -87,9 +76,7 @@ public final class Database implements AutoCloseable {
             throw e;
         } catch (RuntimeException e) {
             database.close();
-            throw new DatabaseTrouble(
-                    "the database cannot be brought to this program's schema: " + rootMessage(e),
-                    e);
+            throw notOpened("cannot be brought to this program's schema", url, sqlite, e);
         }
         return database;
     }
@@ -128,20 +115,48 @@ public final class Database implements AutoCloseable {
         if (!sqlite) {
             return;
         }
-        List<String> faults;
-        try {
-            faults =
-                    read(
-                            handle ->
-                                    handle.createQuery("PRAGMA quick_check(5)")
-                                            .mapTo(String.class)
-                                            .list());
-        } catch (RuntimeException e) {
-            throw damaged(rootMessage(e), e);
-        }
+        List<String> faults =
+                read(
+                        handle ->
+                                handle.createQuery("PRAGMA quick_check(5)")
+                                        .mapTo(String.class)
+                                        .list());
         if (!faults.equals(List.of("ok"))) {
             throw damaged(String.join("; ", faults), null);
         }
+        // One that cannot be written is found here, before Flyway fills the log with it.
+        read(
+                handle -> {
+                    handle.execute("BEGIN IMMEDIATE");
+                    return handle.execute("ROLLBACK");
+                });
+    }
+
+    /** Only what SQLite finds wrong in the file is damage: a backup would not help a disk that is full. */
+    private static DatabaseTrouble notOpened(
+            String what, String url, boolean sqlite, RuntimeException e) {
+        String said = Refusal.in(e);
+        if (!sqlite) {
+            return new DatabaseTrouble(
+                    "the database " + Postgres.withoutSecrets(url) + " " + what + ": " + said, e);
+        }
+        FileFault fault = FileFault.in(e).orElse(null);
+        if (fault == null) {
+            return new DatabaseTrouble("the database " + what + ": " + said, e);
+        }
+        return switch (fault) {
+            case DAMAGED, NO_DATABASE -> damaged(said, e);
+            case NO_ROOM, NOT_WRITABLE, DISK_FAILS ->
+                    new DatabaseTrouble(
+                            "the database "
+                                    + url.replaceFirst("^jdbc:sqlite:", "")
+                                    + " cannot be opened: "
+                                    + fault.words()
+                                    + ", then start again ("
+                                    + said
+                                    + ")",
+                            e);
+        };
     }
 
     private static DatabaseTrouble damaged(String fault, Throwable cause) {
@@ -212,6 +227,11 @@ public final class Database implements AutoCloseable {
     /** Whether the database was in trouble (away, locked, full), rather than refused what it was given. */
     public static boolean isOwnTrouble(RuntimeException trouble) {
         return Contention.isOwnTrouble(trouble);
+    }
+
+    /** What the database said when it refused something, fit for a log and for a column. */
+    public static String refusal(RuntimeException trouble) {
+        return Refusal.in(trouble);
     }
 
     /** True for a database in which invented washes may count as real ones; said on every page. */
@@ -308,13 +328,5 @@ public final class Database implements AutoCloseable {
     @Override
     public void close() {
         pool.close();
-    }
-
-    private static String rootMessage(Throwable trouble) {
-        Throwable root = trouble;
-        while (root.getCause() != null) {
-            root = root.getCause();
-        }
-        return String.valueOf(root.getMessage());
     }
 }

@@ -44,6 +44,8 @@ final class Postgres {
         if (source.getSocketTimeout() == 0) {
             source.setSocketTimeout(PATIENCE_S);
         }
+        // The details are the row that was refused, and a batch would be told with all its values.
+        source.setLogServerErrorDetail(false);
         return source;
     }
 

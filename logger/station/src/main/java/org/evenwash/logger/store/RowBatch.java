@@ -115,6 +115,6 @@ final class RowBatch implements AutoCloseable {
     }
 
     private static DatabaseTrouble refused(SQLException e) {
-        return new DatabaseTrouble(String.valueOf(e.getMessage()), e);
+        return new DatabaseTrouble(Refusal.in(e), e);
     }
 }

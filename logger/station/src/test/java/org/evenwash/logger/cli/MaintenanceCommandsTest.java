@@ -88,6 +88,30 @@ class MaintenanceCommandsTest {
         assertThat(operators()).containsExactly("One");
     }
 
+    /** An empty database made in its place would look as if all washes were gone. */
+    @Test
+    void interruptedRestore_isTold_whereThereIsNoDatabaseYet_andCanBeDoneAgain()
+            throws IOException {
+        addOperator("One");
+        Path backup = folder.resolve("b");
+        Run.of("backup", "--data", folder.toString(), backup.toString());
+        Path fresh = Files.createDirectory(folder.resolve("fresh"));
+        Files.writeString(fresh.resolve("evenwash.db.incoming"), "half");
+
+        assertThat(Run.of("account", "first", "--data", fresh.toString(), "Anna").err())
+                .startsWith("a restore into " + fresh + " was interrupted");
+        Run told = Run.of("serve", "--port", "0", "--data", fresh.toString());
+        assertThat(told.err())
+                .startsWith("a restore into " + fresh + " was interrupted")
+                .hasLineCount(1);
+        assertThat(DataFolder.database(fresh)).doesNotExist();
+
+        assertThat(Run.of("restore", "--data", fresh.toString(), backup.toString()).exit())
+                .isZero();
+        assertThat(DataFolder.database(fresh)).exists();
+        assertThat(fresh.resolve("evenwash.db.incoming")).doesNotExist();
+    }
+
     @Test
     void restoringUnderARunningStation_isRefused() throws IOException {
         addOperator("One");

@@ -4,13 +4,18 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.RandomAccessFile;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.List;
+import java.util.Map;
 import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
 import org.evenwash.logger.TestDatabase;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.sqlite.SQLiteErrorCode;
+import org.sqlite.SQLiteException;
 
 class DatabaseTest {
     @TempDir Path folder;
@@ -70,6 +75,55 @@ class DatabaseTest {
         assertThatThrownBy(() -> Database.open(url()))
                 .isInstanceOf(DatabaseTrouble.class)
                 .hasMessageContaining("restore");
+    }
+
+    /** Where the index of the latest changes cannot be made, as in a folder that may not be written. */
+    @Test
+    void fileThatCannotBeWritten_isNotCalledDamaged() throws Exception {
+        Database.open(url()).close();
+        Files.createDirectory(folder.resolve("one.db-shm"));
+
+        assertThatThrownBy(() -> Database.open(url()))
+                .isInstanceOf(DatabaseTrouble.class)
+                .hasMessageStartingWith(
+                        "the database "
+                                + folder.resolve("one.db")
+                                + " cannot be opened: its folder is missing or may not be"
+                                + " written; let this user write there, then start again (")
+                .hasMessageNotContainingAny("damaged", "restore", "\n");
+    }
+
+    @Test
+    void whatSqliteSays_isToldApartByWhatCanBeDone() {
+        Map<FileFault, List<SQLiteErrorCode>> all =
+                Map.of(
+                        FileFault.DAMAGED,
+                        List.of(
+                                SQLiteErrorCode.SQLITE_CORRUPT,
+                                SQLiteErrorCode.SQLITE_CORRUPT_INDEX),
+                        FileFault.NO_DATABASE,
+                        List.of(SQLiteErrorCode.SQLITE_NOTADB),
+                        FileFault.NO_ROOM,
+                        List.of(SQLiteErrorCode.SQLITE_FULL, SQLiteErrorCode.SQLITE_IOERR_SHMSIZE),
+                        FileFault.NOT_WRITABLE,
+                        List.of(
+                                SQLiteErrorCode.SQLITE_READONLY_DBMOVED,
+                                SQLiteErrorCode.SQLITE_CANTOPEN),
+                        FileFault.DISK_FAILS,
+                        List.of(SQLiteErrorCode.SQLITE_IOERR_READ));
+        all.forEach(
+                (fault, codes) ->
+                        codes.forEach(
+                                code ->
+                                        assertThat(FileFault.in(wrapped(code)))
+                                                .as(code.name())
+                                                .contains(fault)));
+        assertThat(FileFault.in(wrapped(SQLiteErrorCode.SQLITE_BUSY))).isEmpty();
+        assertThat(FileFault.in(new IllegalStateException("none of it"))).isEmpty();
+    }
+
+    private static RuntimeException wrapped(SQLiteErrorCode code) {
+        return new IllegalStateException("wrapped", new SQLiteException("as SQLite says", code));
     }
 
     @Test
