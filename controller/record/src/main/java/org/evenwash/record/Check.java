@@ -43,6 +43,10 @@ final class Check {
             throw new ContractViolation(
                     field, "has " + value.length() + " characters, at most " + LONGEST_TEXT);
         }
+        // No text of PostgreSQL's may hold it; what one logger stores, every logger must.
+        if (value != null && value.indexOf('\0') >= 0) {
+            throw new ContractViolation(field, "holds the character U+0000, which no text may");
+        }
         return value;
     }
 

@@ -5,10 +5,13 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.UUID;
+import java.util.Set;
+import java.util.function.Function;
+import java.util.function.Supplier;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.OutboxNumbers.Gap;
@@ -19,6 +22,9 @@ import org.evenwash.logger.wash.TicketDesk;
 import org.evenwash.record.BenchCommand;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.Ids;
+import org.evenwash.record.Ticket;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 
 /**
  * What a bench is told when it comes back: its open tickets, those withdrawn while it was away, and
@@ -38,6 +44,8 @@ final class Greeting {
     /** A stranger on a broker could invent benches without end. */
     private static final int MOST_BENCHES = 20_000;
 
+    private static final Logger LOG = LoggerFactory.getLogger(Greeting.class);
+
     /** How far a bench had got when it was last looked at, and what was asked for then. */
     private record Asked(long released, List<Gap> gaps, Instant at, Duration patience) {
         /** A clock that was set back counts as due, too. */
@@ -52,6 +60,7 @@ final class Greeting {
     }
 
     private final Map<String, Asked> asked = new HashMap<>();
+    private final Set<String> owed = new HashSet<>();
     private final Database database;
     private final BenchLink link;
     private final Clock clock;
@@ -62,15 +71,64 @@ final class Greeting {
         this.clock = clock;
     }
 
+    /** A bench whose greeting the database was in the way of; it is greeted with its next state. */
+    boolean owes(String benchId) {
+        return owed.contains(benchId);
+    }
+
     void greet(BenchState state) {
-        List<StoredTicket> open = database.read(handle -> Tickets.open(handle, state.benchId()));
-        open.forEach(ticket -> link.send(ticket.message()));
+        String bench = state.benchId();
+        if (owed.size() > MOST_BENCHES) {
+            owed.clear();
+        }
+        owed.add(bench);
+        List<String> open =
+                unlessBroken(
+                        bench,
+                        "its open tickets",
+                        List.of(),
+                        () -> database.read(handle -> Tickets.openIds(handle, bench)));
+        open.forEach(id -> send(bench, id, ticket -> Optional.of(ticket.message())));
         for (BenchState.LoadedTicket loaded : state.tickets()) {
-            withdrawn(loaded.ticketId())
-                    .ifPresent(ticket -> link.send(TicketDesk.withdrawal(ticket)));
+            send(bench, loaded.ticketId().toString(), Greeting::withdrawal);
         }
         if (state.outbox() != null) {
             ask(state, missing(state), FIRST_WAIT);
+        }
+        owed.remove(bench);
+    }
+
+    private static Optional<Ticket> withdrawal(StoredTicket ticket) {
+        return ticket.standing() == StoredTicket.Standing.WITHDRAWN
+                ? Optional.of(TicketDesk.withdrawal(ticket))
+                : Optional.empty();
+    }
+
+    private void send(
+            String bench, String ticketId, Function<StoredTicket, Optional<Ticket>> message) {
+        unlessBroken(
+                bench,
+                "ticket " + ticketId,
+                false,
+                () -> {
+                    Optional<Ticket> found =
+                            database.read(handle -> Tickets.find(handle, ticketId))
+                                    .flatMap(message);
+                    found.ifPresent(link::send);
+                    return found.isPresent();
+                });
+    }
+
+    /** One row that is damaged, or one message that cannot be sent, keeps nothing else from the bench. */
+    private static <T> T unlessBroken(String bench, String what, T otherwise, Supplier<T> work) {
+        try {
+            return work.get();
+        } catch (RuntimeException e) {
+            if (Database.isOwnTrouble(e)) {
+                throw e;
+            }
+            LOG.error("bench {} is greeted without {}: {}", bench, what, Database.refusal(e));
+            return otherwise;
         }
     }
 
@@ -101,7 +159,13 @@ final class Greeting {
         if (asked.size() > MOST_BENCHES) {
             asked.clear();
         }
-        gaps.forEach(gap -> link.send(resend(gap)));
+        for (Gap gap : gaps) {
+            unlessBroken(
+                    state.benchId(),
+                    "a request for missing records",
+                    false,
+                    () -> link.send(resend(gap)));
+        }
         asked.put(
                 state.benchId(), new Asked(released(state.outbox()), gaps, clock.instant(), wait));
     }
@@ -110,13 +174,13 @@ final class Greeting {
         return outbox.lastSequence() - outbox.depth();
     }
 
-    private Optional<StoredTicket> withdrawn(UUID ticketId) {
-        return database.read(handle -> Tickets.find(handle, ticketId))
-                .filter(ticket -> ticket.standing() == StoredTicket.Standing.WITHDRAWN);
+    private List<Gap> missing(BenchState state) {
+        return unlessBroken(
+                state.benchId(), "a look for missing records", List.of(), () -> gaps(state));
     }
 
     /** Rows that the bench still holds without a receipt come by themselves and are not asked for. */
-    private List<Gap> missing(BenchState state) {
+    private List<Gap> gaps(BenchState state) {
         BenchState.OutboxState outbox = state.outbox();
         List<Gap> gaps = new ArrayList<>();
         for (Gap gap : database.read(handle -> OutboxNumbers.gaps(handle, state.benchId()))) {

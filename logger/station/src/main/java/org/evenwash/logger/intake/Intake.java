@@ -117,37 +117,56 @@ public final class Intake implements AutoCloseable {
         if (state.state() == BenchState.State.OFFLINE) {
             return;
         }
-        if (wasThere) {
-            insist("look for records of bench " + state.benchId(), () -> greeting.look(state));
-            return;
+        if (!wasThere) {
+            Map<String, Boolean> seen = Map.of(state.benchId(), state.simulated());
+            insist(
+                    "note that bench " + state.benchId() + " is there",
+                    () ->
+                            database.append(
+                                    handle -> {
+                                        Arrivals.seen(handle, seen, clock.instant());
+                                        return seen;
+                                    }));
         }
-        insist(
-                "greet bench " + state.benchId(),
-                () -> {
-                    Map<String, Boolean> seen = Map.of(state.benchId(), state.simulated());
-                    database.append(
-                            handle -> {
-                                Arrivals.seen(handle, seen, clock.instant());
-                                return seen;
-                            });
-                    greeting.greet(state);
-                });
+        greet(state, wasThere);
+    }
+
+    /** What benches send is stored whether one of them can be greeted or not. */
+    private void greet(BenchState state, boolean wasThere) {
+        try {
+            if (wasThere && !greeting.owes(state.benchId())) {
+                greeting.look(state);
+            } else {
+                greeting.greet(state);
+            }
+        } catch (RuntimeException e) {
+            LOG.error(
+                    "bench {} was not greeted, and is with its next state: {}",
+                    state.benchId(),
+                    Database.refusal(e));
+        }
     }
 
     private void commit(List<Arrival> batch) throws InterruptedException {
         List<Outcome> outcomes = new ArrayList<>();
+        List<Arrival> done = batch;
         try {
             outcomes.addAll(together(batch));
         } catch (RuntimeException e) {
             LOG.warn(
                     "a batch was not committed ({}); trying its messages one by one",
-                    e.getMessage());
+                    Database.refusal(e));
+            done = new ArrayList<>();
             for (Arrival arrival : batch) {
-                insist("store a message", () -> outcomes.add(alone(arrival)));
+                if (insist(
+                        "store a message on " + arrival.reading().topic(),
+                        () -> outcomes.add(alone(arrival)))) {
+                    done.add(arrival);
+                }
             }
         }
-        Arrival.acknowledge(batch);
-        committed.addAndGet(batch.size());
+        Arrival.acknowledge(done);
+        committed.addAndGet(done.size());
         for (Outcome outcome : outcomes) {
             if (outcome.hasReceipt()) {
                 line.send(outcome.benchId(), outcome.receipt());
@@ -181,33 +200,61 @@ public final class Intake implements AutoCloseable {
             if (Database.isOwnTrouble(refused)) {
                 throw refused;
             }
-            Reading reading = arrival.reading();
-            return database.append(
-                    handle ->
-                            Ledger.setAside(
-                                    handle,
-                                    reading,
-                                    Topics.parse(reading.topic())
-                                            .map(address -> address.benchId())
-                                            .orElse(null),
-                                    Reader.messageId(reading.payload()),
-                                    reading.payload().sha256(),
-                                    "the database refused it: " + refused.getMessage(),
-                                    clock.instant()));
+            return setAside(arrival.reading(), Database.refusal(refused));
         }
     }
 
-    /** Until it works: without the database nothing may be acknowledged, so there is nothing else to do. */
-    private void insist(String what, Runnable work) throws InterruptedException {
+    private Outcome setAside(Reading reading, String said) {
+        try {
+            return setAsideBecause(reading, "the database refused it: " + said);
+        } catch (RuntimeException again) {
+            if (Database.isOwnTrouble(again)) {
+                throw again;
+            }
+            LOG.error(
+                    "a message on {} is set aside without its reason ({}), which was refused: {}",
+                    reading.topic(),
+                    said,
+                    Database.refusal(again));
+            return setAsideBecause(reading, "the database refused it and the reason for that");
+        }
+    }
+
+    private Outcome setAsideBecause(Reading reading, String why) {
+        return database.append(
+                handle ->
+                        Ledger.setAside(
+                                handle,
+                                reading,
+                                Topics.parse(reading.topic())
+                                        .map(address -> address.benchId())
+                                        .orElse(null),
+                                Reader.messageId(reading.payload()),
+                                reading.payload().sha256(),
+                                why,
+                                clock.instant()));
+    }
+
+    /**
+     * Until it works, while the database is in trouble: without it nothing may be acknowledged, so there is
+     * nothing else to do. What is wrong with the work itself would be wrong for ever, and held up all benches.
+     *
+     * @return whether it was done
+     */
+    private boolean insist(String what, Runnable work) throws InterruptedException {
         while (true) {
             try {
                 work.run();
-                return;
+                return true;
             } catch (RuntimeException e) {
                 if (closed) {
                     throw new InterruptedException("closed while the database was away");
                 }
-                LOG.error("cannot {}: {}; trying again", what, e.getMessage());
+                if (!Database.isOwnTrouble(e)) {
+                    LOG.error("cannot {}; going on without", what, e);
+                    return false;
+                }
+                LOG.error("cannot {}: {}; trying again", what, Database.refusal(e));
                 TimeUnit.MILLISECONDS.sleep(RETRY_MS);
             }
         }

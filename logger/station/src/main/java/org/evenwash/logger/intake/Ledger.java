@@ -36,6 +36,9 @@ import org.jdbi.v3.core.Handle;
 final class Ledger {
     private static final int LONGEST_REASON = 1_000;
 
+    /** Far beyond those that we read; PostgreSQL's indexes take no entry beyond 2,700 bytes. */
+    private static final int LONGEST_TOPIC = 400;
+
     private final Handle handle;
     private final Instant at;
     private final IdentityHashMap<Reading, Outcome> outcomes = new IdentityHashMap<>();
@@ -228,13 +231,13 @@ final class Ledger {
             String sha256,
             String why,
             Instant at) {
-        String reason = why.length() <= LONGEST_REASON ? why : why.substring(0, LONGEST_REASON);
+        String reason = plain(why, LONGEST_REASON);
         SetAsides.insert(
                 handle,
                 new SetAside(
                         Ids.next(),
                         at,
-                        message.topic(),
+                        plain(message.topic(), LONGEST_TOPIC),
                         benchId,
                         messageId,
                         reason,
@@ -244,5 +247,11 @@ final class Ledger {
                         null),
                 message.payload().bytes());
         return new Outcome(benchId, messageId, sha256, Receipt.Result.SET_ASIDE, reason);
+    }
+
+    /** Strangers' words, such as both databases keep them and a receipt may repeat them. */
+    private static String plain(String text, int longest) {
+        String plain = text.replaceAll("\\p{Cntrl}", "?");
+        return plain.length() <= longest ? plain : plain.substring(0, longest);
     }
 }

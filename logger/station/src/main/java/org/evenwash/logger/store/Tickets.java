@@ -26,6 +26,11 @@ public final class Tickets {
     }
 
     public static Optional<StoredTicket> find(Handle handle, UUID id) {
+        return find(handle, id.toString());
+    }
+
+    /** By the id as it stands in the row, damaged or not. */
+    public static Optional<StoredTicket> find(Handle handle, String id) {
         return handle.createQuery("SELECT * FROM ticket WHERE id = :id")
                 .bind("id", id)
                 .map(ROW)
@@ -41,6 +46,18 @@ public final class Tickets {
                         ORDER BY issued_at, position""")
                 .bind("bench", benchId)
                 .map(ROW)
+                .list();
+    }
+
+    /** As {@link #open}, but only the ids as they stand there: a row that cannot be read hides no other. */
+    public static List<String> openIds(Handle handle, String benchId) {
+        return handle.createQuery(
+                        """
+                        SELECT id FROM ticket
+                        WHERE bench_id = :bench AND standing IN ('ISSUED', 'ACCEPTED')
+                        ORDER BY issued_at, position""")
+                .bind("bench", benchId)
+                .mapTo(String.class)
                 .list();
     }
 

@@ -2,6 +2,7 @@ package org.evenwash.logger.intake;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.junit.jupiter.api.Assumptions.assumeFalse;
 
 import java.nio.file.Path;
 import java.util.HashMap;
@@ -113,6 +114,42 @@ class EmbeddedBrokerTest extends IntakeStories {
                 StationConfig.inFolder(folder.resolve("other")).onBrokerPort(station.brokerPort());
 
         assertThatThrownBy(() -> Station.start(other)).hasMessageContaining("--broker-port");
+    }
+
+    /** Triggers refuse what a later schema or a fault might, first the record, then also its reason. */
+    @Test
+    void whatTheDatabaseRefuses_isSetAside_whateverItSaysOfIt() throws Exception {
+        assumeFalse(TestDatabase.isPostgresql());
+        refuseIn("cycle", "NEW.bench_id = '" + benchId + "'", "no room for bees");
+        CycleRecord one = Samples.cycle(benchId, UUID.randomUUID(), outbox, 1);
+        bench.say(Topics.Kind.CYCLE, one);
+        Receipt first = bench.receiptFor(one.cycleId(), 1);
+
+        refuseIn(
+                "set_aside",
+                "NEW.bench_id = '" + benchId + "' AND NEW.reason LIKE '%bees%'",
+                "no bees either");
+        CycleRecord other = Samples.cycle(benchId, UUID.randomUUID(), outbox, 2);
+        bench.say(Topics.Kind.CYCLE, other);
+        Receipt second = bench.receiptFor(other.cycleId(), 1);
+
+        assertThat(first.result()).isEqualTo(Receipt.Result.SET_ASIDE);
+        assertThat(first.reason())
+                .startsWith("the database refused it: ")
+                .contains("no room for bees")
+                .doesNotContain("INSERT");
+        assertThat(second.result()).isEqualTo(Receipt.Result.SET_ASIDE);
+        assertThat(second.reason()).isEqualTo("the database refused it and the reason for that");
+        assertThat(setAside()).hasSize(2);
+    }
+
+    private void refuseIn(String table, String when, String words) {
+        station.database()
+                .change(
+                        handle ->
+                                handle.execute(
+                                        "CREATE TRIGGER refuse_%s BEFORE INSERT ON %s WHEN %s BEGIN SELECT RAISE(ABORT, '%s'); END"
+                                                .formatted(table, table, when, words)));
     }
 
     @Test

@@ -199,6 +199,28 @@ abstract class IntakeStories {
         assertThat(cycles()).hasSize(1);
     }
 
+    /** SQLite would keep it, PostgreSQL cannot: both set it aside, and go on. */
+    @Test
+    void textWithAZero_isSetAsideWithTheReason_andBlocksNothing() throws Exception {
+        BenchEvent event =
+                Samples.event(benchId, outbox, 1, BenchEvent.Kind.BOOTED, UUID.randomUUID());
+        String text = new String(Messages.write(event), StandardCharsets.UTF_8);
+        CycleRecord good = Samples.cycle(benchId, UUID.randomUUID(), outbox, 2);
+
+        bench.say(
+                Topics.of(benchId, Topics.Kind.EVENT),
+                text.replace("is above", "is\\u0000above").getBytes(StandardCharsets.UTF_8),
+                false);
+        bench.say(Topics.Kind.CYCLE, good);
+
+        Receipt receipt = bench.receiptFor(event.eventId(), 1);
+        assertThat(receipt.result()).isEqualTo(Receipt.Result.SET_ASIDE);
+        assertThat(receipt.reason())
+                .isEqualTo("text holds the character U+0000, which no text may");
+        assertThat(setAside()).extracting(SetAside::reason).containsExactly(receipt.reason());
+        assertThat(bench.receiptFor(good.cycleId(), 1).result()).isEqualTo(Receipt.Result.STORED);
+    }
+
     @Test
     void setAsideMessage_canBeTriedAgain() throws Exception {
         bench.say(
@@ -276,8 +298,13 @@ abstract class IntakeStories {
     }
 
     private StoredTicket issued(Wash wash) {
+        return issued(wash, 1);
+    }
+
+    private StoredTicket issued(Wash wash, int position) {
         work.recipes().add(Samples.RECIPE, null, By.nobody());
-        return work.tickets().issue(wash.id(), Pass.FIRST, benchId, 1, "one-bout", 1, By.nobody());
+        return work.tickets()
+                .issue(wash.id(), Pass.FIRST, benchId, position, "one-bout", 1, By.nobody());
     }
 
     private void knowBench() throws Exception {
@@ -362,6 +389,49 @@ abstract class IntakeStories {
                 .containsExactly(
                         tuple(open.id(), Ticket.Action.LOAD),
                         tuple(withdrawn.id(), Ticket.Action.WITHDRAW));
+    }
+
+    /** A byte that a worn card changed: whatever else the bench is told and sends goes its way. */
+    @Test
+    void damagedTickets_keepNothingElseFromTheBench_norFromTheDatabase() throws Exception {
+        knowBench();
+        Wash wash = planned();
+        List<StoredTicket> damaged = List.of(issued(wash, 1), issued(wash, 2), issued(wash, 3));
+        StoredTicket good = issued(wash, 4);
+        damage("ticket_json", "{\"schema\":", damaged.get(0));
+        damage("id", "no-id-any-more-" + benchId, damaged.get(1));
+        work.tickets().withdraw(damaged.get(2).id(), By.nobody());
+        damage("ticket_json", "{}", damaged.get(2));
+        await().atMost(20, SECONDS).until(() -> bench.tickets.size() == 5);
+        bench.tickets.clear();
+
+        bench.say(
+                Topics.Kind.STATE,
+                Samples.online(
+                        benchId,
+                        List.of(
+                                new BenchState.LoadedTicket(
+                                        3, damaged.get(2).id(), wash.id(), "H1", Pass.FIRST)),
+                        new BenchState.OutboxState(outbox, 1, 3)));
+        CycleRecord cycle = Samples.cycle(benchId, UUID.randomUUID(), outbox, 3);
+        bench.say(Topics.Kind.CYCLE, cycle);
+
+        assertThat(bench.receiptFor(cycle.cycleId(), 1).result()).isEqualTo(Receipt.Result.STORED);
+        await().atMost(20, SECONDS).until(() -> bench.commands.size() == 1);
+        assertThat(bench.tickets).extracting(Ticket::ticketId).containsExactly(good.id());
+    }
+
+    private void damage(String column, String value, StoredTicket ticket) {
+        station.database()
+                .change(
+                        handle ->
+                                handle.createUpdate(
+                                                "UPDATE ticket SET "
+                                                        + column
+                                                        + " = :value WHERE id = :id")
+                                        .bind("value", value)
+                                        .bind("id", ticket.id())
+                                        .execute());
     }
 
     @Test

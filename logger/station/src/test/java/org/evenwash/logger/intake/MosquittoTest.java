@@ -9,7 +9,10 @@ import java.nio.file.Path;
 import java.util.UUID;
 import org.evenwash.logger.StationConfig;
 import org.evenwash.logger.TestDatabase;
+import org.evenwash.logger.store.Page;
+import org.evenwash.logger.store.SetAsides;
 import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Messages;
 import org.evenwash.record.Receipt;
 import org.evenwash.record.Topics;
 import org.junit.jupiter.api.AfterAll;
@@ -36,6 +39,27 @@ class MosquittoTest extends IntakeStories {
     @AfterAll
     void stopBroker() {
         broker.close();
+    }
+
+    /** A broker without topic rules lets a stranger name any; PostgreSQL's indexes take none so long. */
+    @Test
+    void topicLongerThanAnIndexTakes_isSetAside_andBlocksNothing() throws Exception {
+        StringBuilder name = new StringBuilder();
+        for (int i = 0; i < 200; i++) {
+            name.append(UUID.randomUUID());
+        }
+        CycleRecord cycle = Samples.cycle(benchId, UUID.randomUUID(), outbox, 1);
+
+        bench.say("evenwash/v1/" + name + "/cycle", Messages.write(cycle), false);
+        bench.say(Topics.Kind.CYCLE, cycle);
+
+        assertThat(bench.receiptFor(cycle.cycleId(), 1).result()).isEqualTo(Receipt.Result.STORED);
+        assertThat(
+                        station.database()
+                                .read(handle -> SetAsides.list(handle, Page.first(500)))
+                                .rows())
+                .filteredOn(row -> row.topic().startsWith("evenwash/v1/" + name.substring(0, 300)))
+                .hasSize(1);
     }
 
     @Test
