@@ -71,6 +71,26 @@ class PublishedContractTest {
         assertThat(tried).hasSizeGreaterThan(3);
     }
 
+    /** PostgreSQL's texts cannot hold it. */
+    @ParameterizedTest
+    @MethodSource("samples")
+    void anyTextWithAZero_isRefusedByBoth(Message message) throws IOException {
+        JsonNode whole = JSON.readTree(Messages.write(message));
+        forEachField(
+                whole,
+                "",
+                (path, parent) -> {
+                    String name = path.substring(path.lastIndexOf('.') + 1);
+                    JsonNode kept = parent.get(name);
+                    if (kept.isTextual()) {
+                        parent.put(name, kept.textValue().replaceFirst(".", "$0\0"));
+                        assertThat(isReadable(message, whole)).as("reader, %s", path).isFalse();
+                        assertThat(errors(message, whole)).as("schema, %s", path).isNotEmpty();
+                        parent.set(name, kept);
+                    }
+                });
+    }
+
     /** No number, text or list may be replaced by a thing of another type. */
     @ParameterizedTest
     @MethodSource("samples")
