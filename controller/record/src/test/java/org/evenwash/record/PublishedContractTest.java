@@ -83,7 +83,8 @@ class PublishedContractTest {
                     String name = path.substring(path.lastIndexOf('.') + 1);
                     JsonNode kept = parent.get(name);
                     if (kept.isTextual()) {
-                        parent.put(name, kept.textValue().replaceFirst(".", "$0\0"));
+                        String text = kept.textValue();
+                        parent.put(name, text.substring(0, 1) + "\0" + text.substring(1));
                         assertThat(isReadable(message, whole)).as("reader, %s", path).isFalse();
                         assertThat(errors(message, whole)).as("schema, %s", path).isNotEmpty();
                         parent.set(name, kept);
