@@ -3,23 +3,23 @@ package org.evenwash.logger.wash;
 import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.stream.Collectors;
 import org.evenwash.analysis.apiary.ColoniesOver;
-import org.evenwash.analysis.apiary.ColonyWash;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.logger.store.Apiaries;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colonies;
-import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.Corrections;
 import org.evenwash.logger.store.CountedWash;
 import org.evenwash.logger.store.CountedWashes;
 import org.evenwash.logger.store.Hemisphere;
+import org.evenwash.logger.wash.ApiaryOverview.Mean;
+import org.evenwash.logger.wash.ApiaryOverview.MeanOf;
 import org.evenwash.logger.wash.ApiaryOverview.Over;
 import org.evenwash.logger.wash.ApiaryOverview.Row;
 import org.evenwash.logger.wash.ApiaryOverview.Standing;
@@ -59,60 +59,119 @@ public final class ApiaryBook {
         LocalDate today = LocalDate.ofInstant(desk.now(), apiary.zone());
         LocalDate to = CountedWashes.lastDayAt(handle, apiaryId, simulatedToo).orElse(today);
         LocalDate from = to.minusDays(days - 1L);
-        Map<UUID, CountedWash> latest = new HashMap<>();
-        CountedWashes.ofApiary(handle, apiaryId, from, to, simulatedToo)
-                .forEach(wash -> latest.put(wash.colonyId(), wash));
-        List<ColonyEvent> events = Colonies.eventsAt(handle, apiaryId, from);
+        List<ColonyRound> round = round(handle, apiaryId, from, to, today, simulatedToo);
+        boolean washedTreated = round.stream().anyMatch(ColonyRound::washedTreated);
         List<Row> rows = new ArrayList<>();
-        for (Colony colony : Colonies.living(handle, apiaryId)) {
-            CountedWash wash = latest.get(colony.id());
-            rows.add(new Row(colony, standing(wash, events), wash));
+        for (ColonyRound one : round) {
+            rows.add(
+                    new Row(one.colony(), standing(one, washedTreated), one.latest().orElse(null)));
         }
         // A stable sort: colonies alike stay by name.
         rows.sort(
                 Comparator.comparing(Row::standing)
                         .thenComparing(row -> row.wash() == null ? 0 : -row.wash().per100Bees()));
-        List<ColonyWash> washes =
-                rows.stream()
-                        .filter(row -> row.standing() == Standing.WASHED)
-                        .map(row -> new ColonyWash(row.wash().mites(), row.wash().bees()))
-                        .toList();
         Optional<Threshold> threshold = standards.threshold(handle, apiaryId);
         return new ApiaryOverview(
                 apiary,
                 rows,
                 from,
                 to,
-                org.evenwash.analysis.apiary.Apiary.mean(washes, rows.size()),
+                mean(rows, round),
                 threshold,
-                over(washes, rows.size(), threshold),
+                over(rows, round, threshold),
                 Season.on(today, apiary.hemisphere()),
                 today);
     }
 
-    private static Standing standing(CountedWash wash, List<ColonyEvent> events) {
-        if (wash == null) {
-            return Standing.NOT_WASHED;
-        }
-        boolean treatedSince =
-                events.stream()
+    private static List<ColonyRound> round(
+            Handle handle,
+            UUID apiaryId,
+            LocalDate from,
+            LocalDate to,
+            LocalDate today,
+            boolean simulatedToo) {
+        Map<UUID, List<CountedWash>> washes =
+                CountedWashes.ofApiary(handle, apiaryId, from, to, simulatedToo).stream()
+                        .collect(Collectors.groupingBy(CountedWash::colonyId));
+        Map<UUID, List<ColonyEvent>> treatments =
+                Colonies.eventsAt(handle, apiaryId, from).stream()
                         .filter(event -> event.kind() == ColonyEvent.Kind.TREATMENT)
-                        .filter(event -> event.colonyId().equals(wash.colonyId()))
-                        .anyMatch(event -> !event.lastDay().isBefore(wash.sampledOn()));
-        return treatedSince ? Standing.TREATED_SINCE : Standing.WASHED;
+                        .filter(event -> !event.onDay().isAfter(today))
+                        .collect(Collectors.groupingBy(ColonyEvent::colonyId));
+        return Colonies.living(handle, apiaryId).stream()
+                .map(
+                        colony ->
+                                new ColonyRound(
+                                        colony,
+                                        washes.getOrDefault(colony.id(), List.of()),
+                                        treatments.getOrDefault(colony.id(), List.of())))
+                .toList();
     }
 
+    /**
+     * @param washedTreated whether colonies were washed that had been treated before: then those that
+     *     were treated and not washed may be like them
+     */
+    private static Standing standing(ColonyRound one, boolean washedTreated) {
+        if (one.latest().isEmpty()) {
+            return one.treated() && !washedTreated ? Standing.TREATED_SINCE : Standing.NOT_WASHED;
+        }
+        return one.treatedSinceWash() ? Standing.TREATED_SINCE : Standing.WASHED;
+    }
+
+    private static long counted(List<Row> rows, Standing standing) {
+        return rows.stream().filter(row -> row.standing() == standing).count();
+    }
+
+    /**
+     * With colonies that were not washed, the washes as they were drawn: what is left after others were
+     * treated for their results is no sample of them.
+     */
+    private static Mean mean(List<Row> rows, List<ColonyRound> round) {
+        int unwashed = (int) counted(rows, Standing.NOT_WASHED);
+        if (unwashed > 0 && round.stream().anyMatch(one -> one.treatedForResult().isPresent())) {
+            return Mean.of(
+                    MeanOf.AS_DRAWN,
+                    round.stream().flatMap(one -> one.asDrawn().stream()).toList(),
+                    unwashed);
+        }
+        return Mean.of(
+                counted(rows, Standing.TREATED_SINCE) == 0 ? MeanOf.ALL : MeanOf.NOT_TREATED,
+                rows.stream()
+                        .filter(row -> row.standing() == Standing.WASHED)
+                        .map(Row::wash)
+                        .toList(),
+                unwashed);
+    }
+
+    /**
+     * Of the colonies not treated since. Those not washed are judged by the washes as they were drawn,
+     * before anybody treated what was over: the colonies left after that are better than the others.
+     */
     private static Optional<Over> over(
-            List<ColonyWash> washes, int colonies, Optional<Threshold> threshold) {
-        if (washes.isEmpty() || threshold.isEmpty() || threshold.get().per100Bees().isEmpty()) {
+            List<Row> rows, List<ColonyRound> round, Optional<Threshold> threshold) {
+        List<CountedWash> drawn = round.stream().flatMap(one -> one.asDrawn().stream()).toList();
+        if (drawn.isEmpty() || threshold.isEmpty() || threshold.get().per100Bees().isEmpty()) {
             return Optional.empty();
         }
         double limit = threshold.get().per100Bees().getAsDouble();
-        // Readings at the threshold count as over: the cautious side.
-        int over = (int) washes.stream().filter(wash -> wash.rate() >= limit).count();
-        ColoniesOver bounds = ColoniesOver.of(over, washes.size(), colonies);
+        int unwashed = (int) counted(rows, Standing.NOT_WASHED);
+        int drawnOver = (int) drawn.stream().filter(wash -> isOver(wash, limit)).count();
+        ColoniesOver bounds = ColoniesOver.of(drawnOver, drawn.size(), drawn.size() + unwashed);
+        List<Row> washed = rows.stream().filter(row -> row.standing() == Standing.WASHED).toList();
+        int over = (int) washed.stream().filter(row -> isOver(row.wash(), limit)).count();
         return Optional.of(
-                new Over(washes.size(), over, colonies, bounds.atMost(), bounds.atLeast()));
+                new Over(
+                        washed.size(),
+                        over,
+                        washed.size() + unwashed,
+                        over + bounds.atMost() - drawnOver,
+                        over + bounds.atLeast() - drawnOver));
+    }
+
+    /** Readings at the threshold count as over: the cautious side. */
+    private static boolean isOver(CountedWash wash, double limit) {
+        return wash.per100Bees() >= limit;
     }
 
     /**

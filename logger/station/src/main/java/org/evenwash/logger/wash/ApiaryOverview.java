@@ -4,6 +4,7 @@ import java.time.LocalDate;
 import java.util.List;
 import java.util.Optional;
 import org.evenwash.analysis.Result;
+import org.evenwash.analysis.apiary.ColonyWash;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
@@ -15,7 +16,6 @@ import org.evenwash.logger.store.CountedWash;
  * @param rows every colony that stands there now: washed ones by falling result, then the others
  * @param from first day of the round
  * @param to last day of the round, which is the last day with a result
- * @param mean mites per 100 bees over all colonies
  * @param over empty without a threshold that washes can be held against, or without a wash
  * @param today in the apiary's time zone
  */
@@ -24,7 +24,7 @@ public record ApiaryOverview(
         List<Row> rows,
         LocalDate from,
         LocalDate to,
-        Result mean,
+        Mean mean,
         Optional<Threshold> threshold,
         Optional<Over> over,
         Season season,
@@ -33,7 +33,10 @@ public record ApiaryOverview(
     public enum Standing {
         /** Washed in this round: it counts. */
         WASHED,
-        /** Treated after its wash: the result says nothing of now, and it counts as not washed. */
+        /**
+         * Treated and not washed since: nothing is known of it now. It is not among those not washed
+         * either, as it was its result that chose it, not the lot.
+         */
         TREATED_SINCE,
         NOT_WASHED
     }
@@ -43,14 +46,41 @@ public record ApiaryOverview(
      */
     public record Row(Colony colony, Standing standing, CountedWash wash) {}
 
+    /** Which colonies the mean speaks of. */
+    public enum MeanOf {
+        ALL,
+        /** Every colony that was not treated since its wash. */
+        NOT_TREATED,
+        /** All that were drawn and all not washed, before any was treated. */
+        AS_DRAWN
+    }
+
+    /**
+     * @param washed colonies it rests on
+     * @param colonies that it speaks of
+     * @param result mites per 100 bees
+     */
+    public record Mean(MeanOf of, int washed, int colonies, Result result) {
+        static Mean of(MeanOf of, List<CountedWash> washes, int unwashed) {
+            int colonies = washes.size() + unwashed;
+            List<ColonyWash> counts =
+                    washes.stream().map(one -> new ColonyWash(one.mites(), one.bees())).toList();
+            return new Mean(
+                    of,
+                    washes.size(),
+                    colonies,
+                    org.evenwash.analysis.apiary.Apiary.mean(counts, colonies));
+        }
+    }
+
     /**
      * Colonies whose reading reaches the threshold, and how many there may be, each bound with 95 %.
      *
      * @param washed that count
      * @param over of those
-     * @param colonies in the apiary
-     * @param atMost of all colonies
-     * @param atLeast of all colonies
+     * @param colonies in the apiary that were not treated since
+     * @param atMost of those colonies
+     * @param atLeast of those colonies
      */
     public record Over(int washed, int over, int colonies, int atMost, int atLeast) {
         public int unwashed() {
@@ -69,6 +99,11 @@ public record ApiaryOverview(
 
     /** The colonies that count, by falling result. */
     public List<Row> washed() {
-        return rows.stream().filter(row -> row.standing() == Standing.WASHED).toList();
+        return in(Standing.WASHED);
+    }
+
+    /** The colonies that stand so. */
+    public List<Row> in(Standing standing) {
+        return rows.stream().filter(row -> row.standing() == standing).toList();
     }
 }

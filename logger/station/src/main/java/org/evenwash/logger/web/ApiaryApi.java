@@ -53,7 +53,10 @@ final class ApiaryApi {
         document.put("to", found.to());
         document.put("season", found.season());
         document.put("colonies", found.rows());
-        document.put("mean", ResultDocument.of(found.mean(), Quantity.INFESTATION, "per100Bees"));
+        document.put(
+                "mean",
+                ResultDocument.of(found.mean().result(), Quantity.INFESTATION, "per100Bees"));
+        document.put("meanOf", found.mean().of());
         document.put("threshold", found.threshold().orElse(null));
         document.put("over", found.over().orElse(null));
         document.put(

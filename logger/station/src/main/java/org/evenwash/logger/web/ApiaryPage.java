@@ -39,20 +39,24 @@ public final class ApiaryPage {
     public record Row(Colony colony, String standing, CountedWash wash, Reading reading) {}
 
     /**
+     * @param treated colonies treated and not washed since: nothing counts them
      * @param threshold null until one is chosen
      * @param mean with the picture on the scale of the rows
+     * @param meanOf what it speaks of
      * @param over null without a threshold or a wash
      */
     public record View(
             Apiary apiary,
             List<Row> washed,
             List<Row> others,
+            int treated,
             LocalDate from,
             LocalDate to,
             int days,
             List<Option> rounds,
             Threshold threshold,
             Reading mean,
+            ApiaryOverview.Mean meanOf,
             ApiaryOverview.Over over,
             List<Claim.Wanted> wanted,
             Season season,
@@ -86,7 +90,7 @@ public final class ApiaryPage {
                                 ApiaryBook.USUAL_ROUND_DAYS);
         ApiaryOverview found = place.apiaries().overview(Query.path(ctx, texts), days);
         Shell page = desk.shell(ctx, found.apiary().name(), "colonies").at(found.apiary().zone());
-        List<Result> results = new ArrayList<>(List.of(found.mean()));
+        List<Result> results = new ArrayList<>(List.of(found.mean().result()));
         found.washed().forEach(row -> results.add(Infestations.of(row.wash())));
         OptionalDouble end = Pictures.commonEnd(results);
         List<Row> washed = new ArrayList<>();
@@ -104,12 +108,14 @@ public final class ApiaryPage {
                         found.apiary(),
                         washed,
                         others,
+                        found.in(ApiaryOverview.Standing.TREATED_SINCE).size(),
                         found.from(),
                         found.to(),
                         days,
                         rounds(days, page),
                         found.threshold().orElse(null),
-                        reading(found.mean(), found, end, page),
+                        reading(found.mean().result(), found, end, page),
+                        found.mean(),
                         found.over().orElse(null),
                         found.rows().isEmpty() ? List.of() : Claim.wanted(found.rows().size()),
                         found.season(),

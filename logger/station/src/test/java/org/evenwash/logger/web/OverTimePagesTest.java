@@ -76,7 +76,10 @@ class OverTimePagesTest {
         String page = visitor.get("/apiaries/" + scene.alder.apiaryId() + "?days=42").body();
         assertThat(page)
                 .contains(
-                        "Mean of all colonies",
+                        "Mean before any was treated",
+                        "no sample of the colonies not washed",
+                        "1 colony was treated and not washed since",
+                        "Wash it again after the treatment",
                         "class=\"spread\"",
                         "not washed",
                         "may be over</b>".replace("</b>", ""),
@@ -85,7 +88,9 @@ class OverTimePagesTest {
         JsonNode document = visitor.json("/api/apiaries/" + scene.alder.apiaryId() + "?days=42");
         assertThat(document.at("/mean/kind").asText()).isEqualTo("estimate");
         assertThat(document.at("/over/colonies").asInt())
-                .isEqualTo(document.get("colonies").size());
+                .as("one was treated and not washed since")
+                .isEqualTo(document.get("colonies").size() - 1);
+        assertThat(document.get("meanOf").asText()).isEqualTo("AS_DRAWN");
     }
 
     @Test

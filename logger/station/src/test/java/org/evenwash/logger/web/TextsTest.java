@@ -63,6 +63,7 @@ class TextsTest {
                     NextWash.Rule.class,
                     ColonyList.Sort.class,
                     ApiaryOverview.Standing.class,
+                    ApiaryOverview.MeanOf.class,
                     TreatmentEffect.Why.class,
                     ImportFile.Standing.class,
                     WashField.class,
