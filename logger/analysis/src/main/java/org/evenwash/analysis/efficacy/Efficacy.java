@@ -25,26 +25,59 @@ public final class Efficacy {
     static final String FEW_COLONIES =
             "Fewer than 4 colonies in a group: the interval was not tried on so few.";
 
+    static final String COUNTING_ONLY =
+            "The interval holds the counting alone: how much colonies change by themselves is not seen"
+                    + " from one untreated colony. Wash at least 2 untreated ones, better 4.";
+    static final String SCATTER_BETWEEN_CONTROLS =
+            "The interval holds the counting and how far the untreated colonies differ among"
+                    + " themselves.";
+
     private static final int FEW_MITES = 20;
     private static final int TRIED_COLONIES = 4;
 
     private Efficacy() {}
 
-    /** One colony, or one pooled group, beside an untreated one (Henderson–Tilton). */
+    /** One colony beside an untreated one (Henderson–Tilton). */
     public static Result withControl(BeforeAfter treated, BeforeAfter control) {
+        HendersonTilton fit = HendersonTilton.of(treated, control);
+        return beside(treated, control, fit, fit.exact(), COUNTING_ONLY);
+    }
+
+    /** One colony beside as many untreated ones as there are, none included. */
+    public static Result withControls(BeforeAfter treated, List<BeforeAfter> controls) {
+        if (controls.size() < 2) {
+            return controls.isEmpty()
+                    ? withoutControl(treated)
+                    : withControl(treated, controls.get(0));
+        }
+        BesideControls fit = BesideControls.of(treated, controls);
+        return beside(
+                treated,
+                BesideControls.pooled(controls),
+                fit.pooled(),
+                fit.limits(),
+                SCATTER_BETWEEN_CONTROLS);
+    }
+
+    private static Result beside(
+            BeforeAfter treated,
+            BeforeAfter control,
+            HendersonTilton fit,
+            Limits limits,
+            String holds) {
         var remarks = new ArrayList<String>();
         if (treated.before().mites() < FEW_MITES || control.after().mites() < FEW_MITES) {
             remarks.add(FEW_BEFORE);
         }
-        HendersonTilton fit = HendersonTilton.of(treated, control);
+        remarks.add(holds);
         if (treated.before().mites() == 0 || control.after().mites() == 0) {
             return onlyBounds(
-                    fit.exact(), "mites before treatment and in the control afterwards", remarks);
+                    limits, "mites before treatment and in the control afterwards", remarks);
         }
         if (control.before().mites() == 0) {
             remarks.add("No mite in the control before: ½ was added to every count.");
         }
-        return answer(treated.after().mites(), fit.efficacy(), fit.exact(), remarks);
+        return answer(treated.after().mites(), fit.efficacy(), limits, remarks);
     }
 
     /** One colony before and after, without a control. */

@@ -2,11 +2,14 @@ package org.evenwash.analysis.coverage;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.evenwash.analysis.Result;
 import org.evenwash.analysis.efficacy.BeforeAfter;
+import org.evenwash.analysis.efficacy.Efficacy;
 import org.evenwash.analysis.efficacy.GroupEfficacy;
 import org.evenwash.analysis.efficacy.HendersonTilton;
 import org.evenwash.analysis.efficacy.RateChange;
 import org.evenwash.analysis.efficacy.Wash;
+import org.evenwash.analysis.numeric.Limits;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -92,6 +95,63 @@ class EfficacyCoverageTest {
             }
         }
         coverage.leastMustReach(0.921);
+    }
+
+    /** One treated colony and 2, 4 or 8 untreated, each colony's change varying by e^0.5. */
+    @Test
+    void oneColonyBesideSeveral() {
+        var draws = new Draws(SEED + 5);
+        var coverage = new Coverage("efficacy, one beside several", 6000);
+        for (int k : new int[] {2, 4, 8}) {
+            for (double mites : new double[] {20, 60}) {
+                for (double efficacy : EFFICACIES) {
+                    coverage.simulate(
+                            k + " controls, " + mites + " mites, efficacy " + efficacy,
+                            () -> {
+                                double left = GROWTH * (1 - efficacy);
+                                var treated = group(draws, 1, mites, left, 0).get(0);
+                                var controls = group(draws, k, mites, GROWTH, 0);
+                                return holds(
+                                        Efficacy.withControls(treated, controls), 100 * efficacy);
+                            });
+                }
+            }
+        }
+        coverage.leastMustReach(0.95);
+    }
+
+    /** Few controls beside many treated; with their degrees of freedom added up, .83 to .91. */
+    @Test
+    void groups_fewControls() {
+        var draws = new Draws(SEED + 6);
+        var coverage = new Coverage("efficacy, groups, few controls", 6000);
+        for (int[] sizes : new int[][] {{12, 2}, {12, 4}, {20, 4}}) {
+            for (double mites : new double[] {15, 30}) {
+                for (double efficacy : EFFICACIES) {
+                    coverage.simulate(
+                            sizes[0] + " beside " + sizes[1] + ", " + mites + " mites, " + efficacy,
+                            () -> {
+                                double left = GROWTH * (1 - efficacy);
+                                var treated = group(draws, sizes[0], mites, left, 0);
+                                var control = group(draws, sizes[1], mites, GROWTH, 0);
+                                return Coverage.holds(
+                                        GroupEfficacy.of(treated, control).limits(),
+                                        100 * efficacy);
+                            });
+                }
+            }
+        }
+        coverage.leastMustReach(0.921);
+    }
+
+    private static double holds(Result result, double truth) {
+        if (result instanceof Result.Estimate estimate) {
+            return Coverage.holds(new Limits(estimate.lower(), estimate.upper()), truth);
+        }
+        if (result instanceof Result.Bound bound) {
+            return (bound.side() == Result.Side.AT_LEAST) == (bound.limit() <= truth) ? 1 : 0;
+        }
+        return Double.NaN;
     }
 
     private static void groups(Coverage coverage, Draws draws, double beeSpread, int more) {

@@ -119,12 +119,14 @@ final class EfficacyCommand extends Analysis {
         report.line("", treatedOnes.size() + " treated, " + controls.size() + " untreated");
         String method;
         Result result;
-        if (treatedOnes.size() == 1 && controls.size() <= 1) {
-            method = controls.isEmpty() ? "one colony, no control" : "Henderson-Tilton, one pair";
-            result =
+        if (treatedOnes.size() == 1) {
+            method =
                     controls.isEmpty()
-                            ? Efficacy.withoutControl(treatedOnes.get(0))
-                            : Efficacy.withControl(treatedOnes.get(0), controls.get(0));
+                            ? "one colony, no control"
+                            : controls.size() == 1
+                                    ? "Henderson-Tilton, one pair"
+                                    : "Henderson-Tilton, one colony beside several";
+            result = Efficacy.withControls(treatedOnes.get(0), controls);
         } else {
             method =
                     controls.isEmpty()

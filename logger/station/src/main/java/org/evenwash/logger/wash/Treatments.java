@@ -12,7 +12,6 @@ import java.util.stream.Stream;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.efficacy.BeforeAfter;
 import org.evenwash.analysis.efficacy.Efficacy;
-import org.evenwash.analysis.efficacy.Wash;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colonies;
 import org.evenwash.logger.store.Colony;
@@ -255,9 +254,8 @@ public final class Treatments {
         }
 
         private Result single(Pair own) {
-            return controls.isEmpty()
-                    ? Efficacy.withoutControl(own.compared())
-                    : Efficacy.withControl(own.compared(), pooled(controls));
+            return Efficacy.withControls(
+                    own.compared(), controls.stream().map(Pair::compared).toList());
         }
 
         private Result group(Pair own) {
@@ -267,18 +265,6 @@ public final class Treatments {
             return controls.size() < 2
                     ? Efficacy.ofGroupWithoutControl(treated)
                     : Efficacy.ofGroups(treated, controls.stream().map(Pair::compared).toList());
-        }
-
-        private static BeforeAfter pooled(List<Pair> pairs) {
-            return new BeforeAfter(
-                    sum(pairs.stream().map(Pair::before).toList()),
-                    sum(pairs.stream().map(Pair::after).toList()));
-        }
-
-        private static Wash sum(List<TreatmentEffect.Catch> catches) {
-            return new Wash(
-                    catches.stream().mapToInt(TreatmentEffect.Catch::mites).sum(),
-                    catches.stream().mapToDouble(TreatmentEffect.Catch::bees).sum());
         }
 
         private static long apart(LocalDate one, LocalDate other) {

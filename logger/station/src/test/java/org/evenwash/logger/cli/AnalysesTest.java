@@ -79,6 +79,25 @@ class AnalysesTest {
         assertThat(json.at("/vapourCanBeLit").booleanValue()).isTrue();
     }
 
+    /** One treated colony is judged by a file as it is on the page of its treatment. */
+    @Test
+    void efficacy_ofOneColonyBesideSeveral_holdsHowTheyDiffer() throws IOException {
+        Path file = folder.resolve("one.csv");
+        Files.writeString(
+                file,
+                """
+                group,before_mites,before_bees,after_mites,after_bees
+                treated,42,300,3,300
+                control,35,300,44,300
+                control,60,300,51,300
+                control,28,300,40,300
+                """);
+        JsonNode json = json("efficacy", file.toString());
+
+        assertThat(json.at("/method").asText()).contains("one colony beside several");
+        assertThat(json.at("/efficacy/lower").asDouble()).isEqualTo(58.315, within(0.01));
+    }
+
     @Test
     void agitationTime_isTheAnalysisOwnNumber_toTheLastDigit() throws IOException {
         Path file = example("agitation-time");

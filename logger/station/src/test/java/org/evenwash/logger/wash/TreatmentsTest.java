@@ -57,6 +57,18 @@ class TreatmentsTest {
         assertThat(efficacy.lower()).isBetween(70.0, 93.0);
         assertThat(effect.controls()).hasSize(1);
         assertThat(effect.group()).isEmpty();
+        assertThat(efficacy.remarks()).anyMatch(one -> one.contains("the counting alone"));
+    }
+
+    /** What two controls differ by is in the interval: one doubled, one halved. */
+    @Test
+    void besideColoniesThatDiffer_theIntervalIsWider() {
+        around(treated, 50, 5);
+        around(years.colony("F2"), 20, 40);
+        around(years.colony("F3"), 20, 10);
+        Result.Estimate efficacy = (Result.Estimate) effect(treat(treated)).efficacy();
+        assertThat(efficacy.lower()).as("the counting alone would give some 75").isNegative();
+        assertThat(efficacy.remarks()).anyMatch(one -> one.contains("among themselves"));
     }
 
     @Test
