@@ -58,14 +58,44 @@ public sealed interface MoreBees {
     }
 
     /**
+     * The bees were estimated, and every plan here holds for counted ones: the estimate's own
+     * uncertainty is in the interval and no further bees take it out.
+     *
+     * @param then what their count leaves to do, if they are as many as estimated
+     */
+    record Count(MoreBees then) implements MoreBees {
+        @Override
+        public String words() {
+            return then instanceof Settled settled
+                    ? "Count the bees of this wash: if they are about as many as estimated, that settles it ("
+                            + settled.call().word()
+                            + ")."
+                    : "Count the bees, of this wash and of those to come: an estimate widens the interval. "
+                            + then.words();
+        }
+    }
+
+    /**
+     * @param estimated whether the bees were estimated rather than counted
+     */
+    static MoreBees toSettle(int mites, double bees, boolean estimated, double thresholdPer100) {
+        MoreBees plan = toSettle(mites, bees, thresholdPer100);
+        return estimated && !(plan instanceof NotToBeSettled) ? new Count(plan) : plan;
+    }
+
+    /**
+     * From counted bees.
+     *
      * @param mites washed off so far, at least 0
-     * @param bees washed so far, at least 1
+     * @param bees washed so far, above 0
      * @param thresholdPer100 above 0
      */
-    static MoreBees toSettle(int mites, int bees, double thresholdPer100) {
-        if (mites < 0 || bees < 1 || !(thresholdPer100 > 0 && Double.isFinite(thresholdPer100))) {
+    static MoreBees toSettle(int mites, double bees, double thresholdPer100) {
+        if (mites < 0
+                || !(bees > 0 && Double.isFinite(bees))
+                || !(thresholdPer100 > 0 && Double.isFinite(thresholdPer100))) {
             throw new IllegalArgumentException(
-                    "needs at least 0 mites, 1 bee and a threshold above 0, not "
+                    "needs at least 0 mites, bees and a threshold above 0, not "
                             + mites
                             + " mites, "
                             + bees
@@ -73,7 +103,7 @@ public sealed interface MoreBees {
                             + thresholdPer100
                             + " per 100");
         }
-        double rate = (double) mites / bees;
+        double rate = mites / bees;
         double threshold = thresholdPer100 / 100;
         boolean above = rate > threshold;
         Call call = above ? Call.ABOVE : Call.BELOW;
@@ -82,8 +112,7 @@ public sealed interface MoreBees {
             return new Settled(call);
         }
         for (int more = STEP_BEES; more <= MOST_BEES; more += STEP_BEES) {
-            PoissonDistribution atThreshold =
-                    new PoissonDistribution(threshold * ((double) bees + more));
+            PoissonDistribution atThreshold = new PoissonDistribution(threshold * (bees + more));
             double probability =
                     above
                             ? 1 - atMost(leastAbove(atThreshold) - mites - 1, rate * more)

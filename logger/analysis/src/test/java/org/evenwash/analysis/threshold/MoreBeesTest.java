@@ -119,6 +119,29 @@ class MoreBeesTest {
         }
     }
 
+    /** 3 mites in 300 estimated bees: as counted they would lie below 3 (0.21–2.92), so count them. */
+    @Test
+    void estimatedBees_areToBeCountedFirst() {
+        assertThat(MoreBees.toSettle(3, 300, true, 3).words())
+                .isEqualTo(
+                        "Count the bees of this wash: if they are about as many as estimated, that"
+                                + " settles it (below).");
+        MoreBees plan = MoreBees.toSettle(4, 300, true, 3);
+        assertThat(plan).isEqualTo(new MoreBees.Count(MoreBees.toSettle(4, 300, 3)));
+        assertThat(plan.words()).startsWith("Count the bees, ").contains("Wash about ");
+        assertThat(MoreBees.toSettle(9, 300, true, 3)).isInstanceOf(NotToBeSettled.class);
+        assertThat(MoreBees.toSettle(4, 300, false, 3)).isInstanceOf(Wash.class);
+    }
+
+    /** 3 mites lie below 1 per 100 from 876.73 bees on; 876.53 rounded would be called settled. */
+    @Test
+    void bees_areNotRounded() {
+        double edge = 300 * upper(3, 300);
+        assertThat(edge).isCloseTo(876.73, within(0.01));
+        assertThat(MoreBees.toSettle(3, edge - 0.2, 1)).isInstanceOf(Wash.class);
+        assertThat(MoreBees.toSettle(3, edge + 0.2, 1)).isInstanceOf(Settled.class);
+    }
+
     @Test
     void wordsWarnOfRepeatedLooks() {
         assertThat(MoreBees.toSettle(15, 300, 3).words())
@@ -136,7 +159,7 @@ class MoreBeesTest {
             assertThat(MoreBees.toSettle(mites, bees, threshold)).isNotNull();
         }
         assertThatThrownBy(() -> MoreBees.toSettle(-1, 300, 3)).hasMessageContaining("-1 mites");
-        assertThatThrownBy(() -> MoreBees.toSettle(1, 0, 3)).hasMessageContaining("0 bees");
+        assertThatThrownBy(() -> MoreBees.toSettle(1, 0, 3)).hasMessageContaining("0.0 bees");
         assertThatThrownBy(() -> MoreBees.toSettle(1, 300, Double.NaN))
                 .isInstanceOf(IllegalArgumentException.class);
     }
