@@ -246,7 +246,7 @@ final class InfestationCommand extends Analysis {
         }
     }
 
-    /** What an undecided wash would take; nothing where the bees of the count leave no doubt. */
+    /** What would settle an undecided wash; empty for any other. */
     private static Optional<MoreBees> moreBees(Row row) {
         boolean undecided =
                 row.verdict().filter(v -> v.call() == Verdict.Call.UNDECIDED).isPresent();
@@ -254,13 +254,23 @@ final class InfestationCommand extends Analysis {
             return Optional.empty();
         }
         double limit = row.verdict().orElseThrow().threshold().per100Bees().orElseThrow();
-        int whole = (int) Math.max(1, Math.round(row.bees().number()));
-        MoreBees more = MoreBees.toSettle(row.mites(), whole, limit);
-        return more instanceof MoreBees.Settled ? Optional.empty() : Optional.of(more);
+        return Optional.of(
+                MoreBees.toSettle(row.mites(), row.bees().number(), row.estimated(), limit));
     }
 
     private static String cell(MoreBees more) {
+        if (more instanceof MoreBees.Count count) {
+            return bees(more).isPresent() ? cell(count.then()) + ", counted" : "count the bees";
+        }
         return more instanceof MoreBees.Wash wash ? "about " + wash.bees() : "more than 3000";
+    }
+
+    /** How many more; nothing where there is no such number. */
+    private static Optional<Integer> bees(MoreBees more) {
+        if (more instanceof MoreBees.Count count) {
+            return bees(count.then());
+        }
+        return more instanceof MoreBees.Wash wash ? Optional.of(wash.bees()) : Optional.empty();
     }
 
     private static Map<String, Object> json(Row row) {
@@ -283,28 +293,20 @@ final class InfestationCommand extends Analysis {
                             json.put("verdictText", v.words());
                             moreBees(row).ifPresent(more -> json.put("moreBees", more.words()));
                             moreBees(row)
-                                    .filter(MoreBees.Wash.class::isInstance)
-                                    .map(MoreBees.Wash.class::cast)
-                                    .ifPresent(wash -> json.put("moreBeesNumber", wash.bees()));
+                                    .flatMap(InfestationCommand::bees)
+                                    .ifPresent(number -> json.put("moreBeesNumber", number));
                         });
         return json;
     }
 
+    /**
+     * A threshold is meant for counts as washed (decision 24), so a chart with one leaves out what was
+     * corrected.
+     */
     private void draw(Report report, List<Row> rows, Optional<Threshold> chosen) {
         List<Tick> ticks = Words.ticks(chosen);
         if (!input.given()) {
-            Row row = rows.get(0);
-            if (row.asWashed() instanceof NotEnoughData) {
-                return;
-            }
-            report.picture(
-                    () ->
-                            IntervalBar.draw(
-                                            row.corrected().orElse(row.asWashed()),
-                                            ticks,
-                                            IntervalBar.Size.LARGE,
-                                            OptionalDouble.empty())
-                                    .orElseThrow());
+            drawOne(report, rows.get(0), ticks);
             return;
         }
         if (rows.size() > IntervalRows.MOST_ROWS) {
@@ -315,17 +317,50 @@ final class InfestationCommand extends Analysis {
                             + rows.size());
             return;
         }
+        boolean corrected = ticks.isEmpty() && rows.get(0).corrected().isPresent();
+        String title =
+                "Mites per 100 bees"
+                        + (corrected ? ", corrected for recovery, " : " as washed, ")
+                        + "with 95 % intervals";
         report.picture(
                 () ->
                         IntervalRows.infestations(
-                                "Mites per 100 bees, with 95 % intervals",
+                                title,
                                 rows.stream()
                                         .map(
                                                 r ->
                                                         new IntervalRows.Row(
                                                                 r.name(),
-                                                                r.corrected().orElse(r.asWashed())))
+                                                                corrected
+                                                                        ? r.corrected()
+                                                                                .orElseThrow()
+                                                                        : r.asWashed()))
                                         .toList(),
                                 ticks));
+    }
+
+    private static void drawOne(Report report, Row row, List<Tick> ticks) {
+        if (row.asWashed() instanceof NotEnoughData) {
+            return;
+        }
+        if (ticks.isEmpty() && row.corrected().isPresent()) {
+            List<IntervalRows.Row> both =
+                    List.of(
+                            new IntervalRows.Row("as washed", row.asWashed()),
+                            new IntervalRows.Row("corrected", row.corrected().get()));
+            report.picture(
+                    () ->
+                            IntervalRows.infestations(
+                                    "Mites per 100 bees, with 95 % intervals", both, ticks));
+            return;
+        }
+        report.picture(
+                () ->
+                        IntervalBar.draw(
+                                        row.asWashed(),
+                                        ticks,
+                                        IntervalBar.Size.LARGE,
+                                        OptionalDouble.empty())
+                                .orElseThrow());
     }
 }

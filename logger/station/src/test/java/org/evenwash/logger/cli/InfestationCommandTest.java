@@ -11,6 +11,8 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -186,6 +188,45 @@ class InfestationCommandTest {
         assertThat(wash.at("/corrected/upper").doubleValue())
                 .isGreaterThan(wash.at("/infestation/upper").doubleValue());
         assertThat(wash.at("/verdict").textValue()).isEqualTo("undecided");
+    }
+
+    /** 3 in 300 estimated with a spread of .126 is 1.00 (0.20–3.01): what would settle it is a count. */
+    @Test
+    void undecidedByEstimatedBees_asksForTheirCount() throws IOException {
+        Path counts =
+                Files.writeString(
+                        folder.resolve("counts.csv"),
+                        "mites,bees,bees_log_sd\n3,300,0.126\n4,300,0.126\n4,300,\n");
+        String out = Run.of("infestation", counts.toString(), "--threshold", "3").out();
+        assertThat(out).contains("0.20–3.01", "count the bees", ", counted");
+    }
+
+    /** 14 in 300 is 4.67 (2.55–7.83) as washed; what was corrected lies higher. */
+    @Test
+    void chartWithAThreshold_drawsWhatWasWashed_andWithoutOneNamesBoth() throws Exception {
+        Path calibration = folder.resolve("recovery.csv");
+        Files.writeString(calibration, Run.of("recovery", "--example").out());
+        String with = chart(calibration, "--mites", "14", "--bees", "300", "--threshold", "3");
+        assertThat(with).contains("2.55 to 7.83").doesNotContain("corrected");
+
+        String without = chart(calibration, "--mites", "14", "--bees", "300");
+        assertThat(without).contains("as washed: 4.67", "corrected: ").doesNotContain("threshold");
+
+        Path counts = Files.writeString(folder.resolve("counts.csv"), "mites,bees\n14,300\n");
+        assertThat(chart(calibration, counts.toString(), "--threshold", "3"))
+                .contains("per 100 bees as washed", "4.67");
+        assertThat(chart(calibration, counts.toString())).contains("corrected for recovery");
+    }
+
+    private String chart(Path calibration, String... args) throws IOException {
+        Path chart = folder.resolve("chart.svg");
+        List<String> all = new ArrayList<>(List.of("infestation"));
+        all.addAll(List.of(args));
+        all.addAll(List.of("--recovery-from", calibration.toString()));
+        all.addAll(List.of("--chart", chart.toString()));
+        Run run = Run.of(all.toArray(new String[0]));
+        assertThat(run.exit()).as(run.err()).isZero();
+        return Files.readString(chart);
     }
 
     private static JsonNode infestation(Run run) throws IOException {
