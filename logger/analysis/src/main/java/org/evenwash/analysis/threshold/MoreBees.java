@@ -1,5 +1,6 @@
 package org.evenwash.analysis.threshold;
 
+import java.util.Optional;
 import org.evenwash.analysis.threshold.Verdict.Call;
 import org.hipparchus.distribution.discrete.PoissonDistribution;
 
@@ -24,6 +25,11 @@ public sealed interface MoreBees {
 
     String words();
 
+    /** How many more, where more would do. */
+    default Optional<Integer> moreBees() {
+        return Optional.empty();
+    }
+
     /** The interval already excludes the threshold. */
     record Settled(Call call) implements MoreBees {
         @Override
@@ -38,6 +44,11 @@ public sealed interface MoreBees {
      * @param probability that they do, if the true rate equals the estimate; at least 0.8
      */
     record Wash(int bees, Call call, double probability) implements MoreBees {
+        @Override
+        public Optional<Integer> moreBees() {
+            return Optional.of(bees);
+        }
+
         @Override
         public String words() {
             return "Wash about "
@@ -64,6 +75,11 @@ public sealed interface MoreBees {
      * @param then what their count leaves to do, if they are as many as estimated
      */
     record Count(MoreBees then) implements MoreBees {
+        @Override
+        public Optional<Integer> moreBees() {
+            return then.moreBees();
+        }
+
         @Override
         public String words() {
             return then instanceof Settled settled

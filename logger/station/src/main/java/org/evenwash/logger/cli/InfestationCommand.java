@@ -259,18 +259,11 @@ final class InfestationCommand extends Analysis {
     }
 
     private static String cell(MoreBees more) {
-        if (more instanceof MoreBees.Count count) {
-            return bees(more).isPresent() ? cell(count.then()) + ", counted" : "count the bees";
+        boolean count = more instanceof MoreBees.Count;
+        if (more.moreBees().isEmpty()) {
+            return count ? "count the bees" : "more than 3000";
         }
-        return more instanceof MoreBees.Wash wash ? "about " + wash.bees() : "more than 3000";
-    }
-
-    /** How many more; nothing where there is no such number. */
-    private static Optional<Integer> bees(MoreBees more) {
-        if (more instanceof MoreBees.Count count) {
-            return bees(count.then());
-        }
-        return more instanceof MoreBees.Wash wash ? Optional.of(wash.bees()) : Optional.empty();
+        return "about " + more.moreBees().get() + (count ? ", counted" : "");
     }
 
     private static Map<String, Object> json(Row row) {
@@ -293,8 +286,8 @@ final class InfestationCommand extends Analysis {
                             json.put("verdictText", v.words());
                             moreBees(row).ifPresent(more -> json.put("moreBees", more.words()));
                             moreBees(row)
-                                    .flatMap(InfestationCommand::bees)
-                                    .ifPresent(number -> json.put("moreBeesNumber", number));
+                                    .flatMap(MoreBees::moreBees)
+                                    .ifPresent(bees -> json.put("moreBeesNumber", bees));
                         });
         return json;
     }

@@ -23,6 +23,7 @@ import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.store.WashLine;
 import org.evenwash.logger.wash.ColonyHistory;
+import org.evenwash.logger.wash.SameDay;
 import org.evenwash.logger.wash.Workplace;
 
 /** One colony over time: its washes, what happened to it, and where its infestation is going. */
@@ -54,13 +55,24 @@ final class ColonyReport {
             blocks.add(new Paragraph(wording.say("report.simulated"), Tone.NOTE));
         }
         Map<String, Object> results = new LinkedHashMap<>();
-        trend(blocks, results);
+        ColonyHistory history = place.trends().of(colony.id(), true, wording::day);
+        trend(history, blocks, results);
         blocks.add(new Heading(wording.say("colony.washes")));
         if (lines.isEmpty()) {
             blocks.add(new Paragraph(wording.say("colony.none"), Tone.PLAIN));
         } else {
             blocks.add(new WashTable(wording).of(lines, WashTable.Lead.DAY, one -> threshold));
         }
+        history.last()
+                .filter(SameDay::several)
+                .ifPresent(
+                        day ->
+                                blocks.add(
+                                        new Paragraph(
+                                                wording.day(day.day())
+                                                        + ": "
+                                                        + DayWords.judged(day, threshold, wording),
+                                                Tone.PLAIN)));
         events(blocks, events);
         blocks.addAll(
                 Method.blocks(
@@ -81,8 +93,7 @@ final class ColonyReport {
     }
 
     /** All years: a report is for the file. */
-    private void trend(List<Block> blocks, Map<String, Object> results) {
-        ColonyHistory history = place.trends().of(colony.id(), true, wording::day);
+    private void trend(ColonyHistory history, List<Block> blocks, Map<String, Object> results) {
         blocks.add(new Heading(wording.say("trend.title")));
         Optional<Drawing> chart = TrendPicture.of(history, false, wording);
         if (chart.isEmpty()) {

@@ -28,6 +28,7 @@ import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.store.WashLine;
 import org.evenwash.logger.wash.Infestations;
 import org.evenwash.logger.wash.Refused;
+import org.evenwash.logger.wash.SameDay;
 import org.evenwash.logger.wash.Workplace;
 
 /** All washes of one apiary on one day, and what they say of the whole apiary. */
@@ -40,6 +41,7 @@ final class DayReport {
     private final Readings readings;
     private final Optional<Threshold> threshold;
     private final List<WashLine> lines;
+    private final List<SameDay> together;
     private final int colonies;
     private final List<Block> blocks = new ArrayList<>();
     private final Map<String, Object> results = new LinkedHashMap<>();
@@ -54,6 +56,7 @@ final class DayReport {
                 WashLines.all(place, new WashFilter(apiary.id(), null, day, day)).stream()
                         .sorted(Comparator.comparing(WashLine::colony))
                         .toList();
+        this.together = place.apiaries().severalOn(apiary.id(), day);
         this.colonies = place.yard().colonies(apiary.id()).size();
     }
 
@@ -79,6 +82,18 @@ final class DayReport {
         picture();
         blocks.add(new Heading(wording.say("nav.washes")));
         blocks.add(new WashTable(wording).of(lines, WashTable.Lead.COLONY, one -> threshold));
+        for (SameDay several : together) {
+            String colony =
+                    lines.stream()
+                            .filter(line -> several.latest().id().equals(line.id()))
+                            .map(WashLine::colony)
+                            .findFirst()
+                            .orElseThrow();
+            blocks.add(
+                    new Paragraph(
+                            colony + ": " + DayWords.judged(several, threshold, wording),
+                            Tone.PLAIN));
+        }
         blocks.addAll(
                 Method.blocks(
                         Method.INFESTATION + ", " + Method.APIARY,

@@ -24,8 +24,12 @@ final class Readings {
         this.wording = wording;
     }
 
-    /** The figure, its picture, the verdict and what would settle it. */
-    List<Block> large(Result result, Verdict verdict, Optional<String> settle) {
+    /**
+     * The figure, its picture and the verdict.
+     *
+     * @param beneath what follows the verdict
+     */
+    List<Block> large(Result result, Verdict verdict, List<String> beneath) {
         List<Block> blocks = new ArrayList<>();
         if (result instanceof Result.NotEnoughData none) {
             blocks.add(new Paragraph(wording.say("wash.none"), Tone.PLAIN));
@@ -41,8 +45,7 @@ final class Readings {
                                 ? wording.say("wash.thresholds.none")
                                 : verdict.call().shape() + " " + wording.decimals(verdict.words()),
                         Tone.PLAIN));
-        settle.ifPresent(
-                words -> blocks.add(new Paragraph(wording.say("wash.settle", words), Tone.PLAIN)));
+        beneath.forEach(words -> blocks.add(new Paragraph(words, Tone.PLAIN)));
         result.remarks()
                 .forEach(one -> blocks.add(new Paragraph(wording.decimals(one), Tone.MUTED)));
         return blocks;

@@ -49,7 +49,7 @@ final class WashReport {
     private Draft draft() {
         sheet.flags().forEach(flag -> blocks.add(new Paragraph(flag, Tone.NOTE)));
         blocks.add(new Heading(wording.say("wash.result")));
-        blocks.addAll(readings.large(sheet.infestation(), sheet.verdict(), sheet.settle()));
+        blocks.addAll(readings.large(sheet.infestation(), sheet.verdict(), beneath()));
         corrected();
         counts();
         sample();
@@ -75,6 +75,23 @@ final class WashReport {
                 protocol,
                 verdict == null ? null : Readings.edition(verdict.threshold()),
                 basis());
+    }
+
+    /** What the other washes of that day add, and what would settle it. */
+    private List<String> beneath() {
+        List<String> words = new ArrayList<>();
+        WashSheet.Together together = sheet.together();
+        if (together != null) {
+            words.add(DayWords.withOthers(together, wording));
+            if (together.verdict() != null) {
+                words.add(
+                        together.verdict().call().shape()
+                                + " "
+                                + wording.decimals(together.verdict().words()));
+            }
+        }
+        DayWords.settle(sheet, wording).ifPresent(words::add);
+        return words;
     }
 
     /** Beside the infestation as washed, which thresholds are meant for. */
@@ -277,6 +294,9 @@ final class WashReport {
             results.put("verdict", sheet.verdict().call().word());
             results.put("threshold", sheet.verdict().threshold());
         }
+        if (sheet.together() != null) {
+            results.put("together", together(sheet.together()));
+        }
         results.put(
                 "checks",
                 sheet.checks().stream()
@@ -292,8 +312,21 @@ final class WashReport {
         return results;
     }
 
+    private static Map<String, Object> together(WashSheet.Together together) {
+        Map<String, Object> json = new LinkedHashMap<>();
+        json.put("washes", together.day().washes());
+        json.put("infestation", Readings.json(together.day().infestation(), Quantity.INFESTATION));
+        if (together.verdict() != null) {
+            json.put("verdict", together.verdict().call().word());
+        }
+        return json;
+    }
+
     private Set<String> basis() {
         Set<String> basis = new HashSet<>();
+        if (sheet.together() != null) {
+            sheet.together().day().washes().forEach(one -> basis.add(one.id().toString()));
+        }
         basis.add(sheet.wash().id().toString());
         for (PassSheet pass : sheet.passes()) {
             if (pass.spirit() != null) {

@@ -165,6 +165,20 @@ public final class Colonies {
                 .list();
     }
 
+    /** Events of all colonies that touch these days, without those taken back. */
+    public static List<ColonyEvent> eventsWithin(Handle handle, LocalDate from, LocalDate to) {
+        return handle.createQuery(
+                        """
+                        SELECT * FROM colony_event
+                        WHERE COALESCE(until_day, on_day) >= :from AND on_day <= :to
+                            AND withdrawn_at IS NULL
+                        ORDER BY on_day, recorded_at""")
+                .bind("from", from)
+                .bind("to", to)
+                .map(EVENT)
+                .list();
+    }
+
     /** Events of a colony in order of their days, without those taken back. */
     public static List<ColonyEvent> events(Handle handle, UUID colonyId) {
         return handle.createQuery(

@@ -1,13 +1,14 @@
 package org.evenwash.logger.store;
 
 import java.time.LocalDate;
+import java.util.List;
 import java.util.UUID;
 
 /**
  * A colony as a list shows it.
  *
  * @param lastWash day of its last wash, counted or not; null if it was never washed
- * @param washId its last wash with a result; null, with all that follows, without one
+ * @param lastDay its washes with a result of the last day that has one, in their order
  */
 public record ColonyLine(
         UUID id,
@@ -16,9 +17,8 @@ public record ColonyLine(
         String apiary,
         LocalDate endedOn,
         LocalDate lastWash,
-        UUID washId,
-        LocalDate sampledOn,
-        Double bees,
-        BeeMeasure beeMeasure,
-        Double beesLogSd,
-        Integer mites) {}
+        List<CountedWash> lastDay) {
+    public ColonyLine {
+        lastDay = List.copyOf(lastDay);
+    }
+}

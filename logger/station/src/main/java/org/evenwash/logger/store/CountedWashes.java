@@ -43,6 +43,21 @@ public final class CountedWashes {
                 .list();
     }
 
+    /** On one day. */
+    public static List<CountedWash> ofColonyOn(
+            Handle handle, UUID colonyId, LocalDate day, boolean simulatedToo) {
+        return handle.createQuery(
+                        SELECT
+                                + """
+                                 AND wash.colony_id = :colony AND wash.sampled_on = :day
+                                ORDER BY wash.planned_at, wash.id""")
+                .bind("simulatedToo", simulatedToo)
+                .bind("colony", colonyId)
+                .bind("day", day)
+                .map(ROW)
+                .list();
+    }
+
     /** Of all colonies that stood in an apiary when they were washed, oldest first; both days included. */
     public static List<CountedWash> ofApiary(
             Handle handle, UUID apiaryId, LocalDate from, LocalDate to, boolean simulatedToo) {

@@ -93,8 +93,9 @@ public final class ApiaryBook {
         Map<UUID, List<CountedWash>> washes =
                 CountedWashes.ofApiary(handle, apiaryId, from, to, simulatedToo).stream()
                         .collect(Collectors.groupingBy(CountedWash::colonyId));
+        List<ColonyEvent> events = Colonies.eventsAt(handle, apiaryId, from);
         Map<UUID, List<ColonyEvent>> treatments =
-                Colonies.eventsAt(handle, apiaryId, from).stream()
+                events.stream()
                         .filter(event -> event.kind() == ColonyEvent.Kind.TREATMENT)
                         .filter(event -> !event.onDay().isAfter(today))
                         .collect(Collectors.groupingBy(ColonyEvent::colonyId));
@@ -103,7 +104,9 @@ public final class ApiaryBook {
                         colony ->
                                 new ColonyRound(
                                         colony,
-                                        washes.getOrDefault(colony.id(), List.of()),
+                                        SameDay.each(
+                                                washes.getOrDefault(colony.id(), List.of()),
+                                                events),
                                         treatments.getOrDefault(colony.id(), List.of())))
                 .toList();
     }
@@ -150,7 +153,7 @@ public final class ApiaryBook {
      */
     private static Optional<Over> over(
             List<Row> rows, List<ColonyRound> round, Optional<Threshold> threshold) {
-        List<CountedWash> drawn = round.stream().flatMap(one -> one.asDrawn().stream()).toList();
+        List<SameDay> drawn = round.stream().flatMap(one -> one.asDrawn().stream()).toList();
         if (drawn.isEmpty() || threshold.isEmpty() || threshold.get().per100Bees().isEmpty()) {
             return Optional.empty();
         }
@@ -170,8 +173,22 @@ public final class ApiaryBook {
     }
 
     /** Readings at the threshold count as over: the cautious side. */
-    private static boolean isOver(CountedWash wash, double limit) {
+    private static boolean isOver(SameDay wash, double limit) {
         return wash.per100Bees() >= limit;
+    }
+
+    /** Colonies there of which several washes of that day are judged together. */
+    public List<SameDay> severalOn(UUID apiaryId, LocalDate day) {
+        boolean simulatedToo = desk.demonstration();
+        return desk.read(
+                handle ->
+                        SameDay.each(
+                                        CountedWashes.ofApiary(
+                                                handle, apiaryId, day, day, simulatedToo),
+                                        Colonies.eventsAt(handle, apiaryId, day))
+                                .stream()
+                                .filter(SameDay::several)
+                                .toList());
     }
 
     /**

@@ -8,7 +8,6 @@ import org.evenwash.analysis.apiary.ColonyWash;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
-import org.evenwash.logger.store.CountedWash;
 
 /**
  * An apiary as its latest round of washes shows it.
@@ -42,9 +41,9 @@ public record ApiaryOverview(
     }
 
     /**
-     * @param wash the latest of the round, null without one
+     * @param wash the latest of the round, those of one day together; null without one
      */
-    public record Row(Colony colony, Standing standing, CountedWash wash) {}
+    public record Row(Colony colony, Standing standing, SameDay wash) {}
 
     /** Which colonies the mean speaks of. */
     public enum MeanOf {
@@ -61,7 +60,7 @@ public record ApiaryOverview(
      * @param result mites per 100 bees
      */
     public record Mean(MeanOf of, int washed, int colonies, Result result) {
-        static Mean of(MeanOf of, List<CountedWash> washes, int unwashed) {
+        static Mean of(MeanOf of, List<SameDay> washes, int unwashed) {
             int colonies = washes.size() + unwashed;
             List<ColonyWash> counts =
                     washes.stream().map(one -> new ColonyWash(one.mites(), one.bees())).toList();

@@ -41,8 +41,9 @@ public record ColonyHistory(
         stretches = List.copyOf(stretches);
     }
 
-    public Optional<CountedWash> last() {
-        return washes.isEmpty() ? Optional.empty() : Optional.of(washes.get(washes.size() - 1));
+    /** The last washes that are judged together. */
+    public Optional<SameDay> last() {
+        return SameDay.last(washes, events);
     }
 
     /**

@@ -1,7 +1,9 @@
 package org.evenwash.logger.wash;
 
 import java.time.LocalDate;
+import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -13,6 +15,8 @@ import java.util.stream.Collectors;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.store.Colonies;
+import org.evenwash.logger.store.ColonyEvent;
 import org.evenwash.logger.store.ColonyLine;
 import org.evenwash.logger.store.ColonyLines;
 import org.evenwash.logger.store.CountedWash;
@@ -50,11 +54,13 @@ public final class ColonyList {
     public record Filter(UUID apiaryId, Verdict.Call call, String name, boolean endedToo) {}
 
     /**
-     * @param result null without one
+     * @param last the washes of its last day with a result that are judged together; null without one
+     * @param result of them, null without one
      * @param recent the latest results, oldest first
      */
     public record Row(
             ColonyLine line,
+            SameDay last,
             Result result,
             Verdict.Call call,
             Optional<Threshold> threshold,
@@ -64,7 +70,7 @@ public final class ColonyList {
         boolean simulatedToo = desk.demonstration();
         Function<UUID, Optional<Threshold>> thresholds = standards.thresholdsInUse();
         String name = filter.name().strip().toLowerCase(Locale.ROOT);
-        List<Row> all =
+        List<ColonyLine> lines =
                 desk
                         .read(
                                 handle ->
@@ -75,7 +81,16 @@ public final class ColonyList {
                                                 simulatedToo))
                         .stream()
                         .filter(line -> line.name().toLowerCase(Locale.ROOT).contains(name))
-                        .map(line -> row(line, thresholds.apply(line.apiaryId())))
+                        .toList();
+        Map<UUID, List<ColonyEvent>> events = onDaysOfSeveral(lines);
+        List<Row> all =
+                lines.stream()
+                        .map(
+                                line ->
+                                        row(
+                                                line,
+                                                events.getOrDefault(line.id(), List.of()),
+                                                thresholds.apply(line.apiaryId())))
                         .filter(row -> filter.call() == null || row.call() == filter.call())
                         .sorted(order(sort))
                         .toList();
@@ -87,15 +102,41 @@ public final class ColonyList {
         return new Listing<>(withRecent(shown, simulatedToo), all.size(), page);
     }
 
-    private static Row row(ColonyLine line, Optional<Threshold> threshold) {
-        if (line.washId() == null) {
-            return new Row(line, null, Verdict.Call.NOT_ASSESSED, threshold, List.of());
+    /** What may keep washes of one day apart, by colony; nothing is read where no day has several. */
+    private Map<UUID, List<ColonyEvent>> onDaysOfSeveral(List<ColonyLine> lines) {
+        List<LocalDate> days =
+                lines.stream()
+                        .filter(line -> line.lastDay().size() > 1)
+                        .map(line -> line.lastDay().get(0).sampledOn())
+                        .sorted()
+                        .toList();
+        if (days.isEmpty()) {
+            return Map.of();
         }
-        Result result =
-                Infestations.of(line.mites(), line.bees(), line.beeMeasure(), line.beesLogSd());
+        Map<UUID, List<ColonyEvent>> events = new HashMap<>();
+        for (ColonyEvent event :
+                desk.read(
+                        handle ->
+                                Colonies.eventsWithin(
+                                        handle, days.get(0), days.get(days.size() - 1)))) {
+            events.computeIfAbsent(event.colonyId(), id -> new ArrayList<>()).add(event);
+            if (event.otherColonyId() != null) {
+                events.computeIfAbsent(event.otherColonyId(), id -> new ArrayList<>()).add(event);
+            }
+        }
+        return events;
+    }
+
+    private static Row row(
+            ColonyLine line, List<ColonyEvent> events, Optional<Threshold> threshold) {
+        SameDay last = SameDay.last(line.lastDay(), events).orElse(null);
+        if (last == null) {
+            return new Row(line, null, null, Verdict.Call.NOT_ASSESSED, threshold, List.of());
+        }
+        Result result = last.infestation();
         Verdict.Call call =
                 Verdict.of(threshold, result).map(Verdict::call).orElse(Verdict.Call.NOT_ASSESSED);
-        return new Row(line, result, call, threshold, List.of());
+        return new Row(line, last, result, call, threshold, List.of());
     }
 
     private List<Row> withRecent(List<Row> rows, boolean simulatedToo) {
@@ -108,6 +149,7 @@ public final class ColonyList {
                         row ->
                                 new Row(
                                         row.line(),
+                                        row.last(),
                                         row.result(),
                                         row.call(),
                                         row.threshold(),
@@ -124,10 +166,7 @@ public final class ColonyList {
             case NAME -> byName;
             case RESULT ->
                     Comparator.comparingDouble(
-                                    (Row row) ->
-                                            row.result() == null
-                                                    ? 1
-                                                    : -row.line().mites() / row.line().bees())
+                                    (Row row) -> row.last() == null ? 1 : -row.last().per100Bees())
                             .thenComparing(byName);
             case WASHED ->
                     Comparator.comparing(

@@ -6,17 +6,16 @@ import java.util.List;
 import java.util.Optional;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
-import org.evenwash.logger.store.CountedWash;
 
 /**
  * One colony in a round of washes.
  *
- * @param washes of the round, oldest first
+ * @param washes of the round, oldest first, those of one day together
  * @param treatments that begin by now and end within the round or after it
  */
-record ColonyRound(Colony colony, List<CountedWash> washes, List<ColonyEvent> treatments) {
+record ColonyRound(Colony colony, List<SameDay> washes, List<ColonyEvent> treatments) {
 
-    Optional<CountedWash> latest() {
+    Optional<SameDay> latest() {
         return washes.isEmpty() ? Optional.empty() : Optional.of(washes.get(washes.size() - 1));
     }
 
@@ -30,8 +29,7 @@ record ColonyRound(Colony colony, List<CountedWash> washes, List<ColonyEvent> tr
                 .anyMatch(
                         wash ->
                                 treatments.stream()
-                                        .anyMatch(
-                                                one -> !one.lastDay().isBefore(wash.sampledOn())));
+                                        .anyMatch(one -> !one.lastDay().isBefore(wash.day())));
     }
 
     /** Whether a treatment preceded all its washes, so that none of their results led to it. */
@@ -47,7 +45,7 @@ record ColonyRound(Colony colony, List<CountedWash> washes, List<ColonyEvent> tr
                         first ->
                                 treatments.stream()
                                         .map(ColonyEvent::onDay)
-                                        .filter(day -> !day.isBefore(first.sampledOn()))
+                                        .filter(day -> !day.isBefore(first.day()))
                                         .min(Comparator.naturalOrder()));
     }
 
@@ -55,10 +53,10 @@ record ColonyRound(Colony colony, List<CountedWash> washes, List<ColonyEvent> tr
      * What its being drawn showed: the latest wash before any treatment that its own results may have
      * led to. Only these are a sample of the colonies not washed.
      */
-    Optional<CountedWash> asDrawn() {
+    Optional<SameDay> asDrawn() {
         Optional<LocalDate> chosen = treatedForResult();
         return washes.stream()
-                .filter(wash -> chosen.isEmpty() || !wash.sampledOn().isAfter(chosen.get()))
+                .filter(wash -> chosen.isEmpty() || !wash.day().isAfter(chosen.get()))
                 .reduce((earlier, later) -> later);
     }
 }

@@ -9,7 +9,10 @@ import org.evenwash.analysis.infestation.BeesInSample;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.Calibrations;
+import org.evenwash.logger.store.Colonies;
 import org.evenwash.logger.store.Corrections;
+import org.evenwash.logger.store.CountedWash;
+import org.evenwash.logger.store.CountedWashes;
 import org.evenwash.logger.store.CycleLine;
 import org.evenwash.logger.store.Cycles;
 import org.evenwash.logger.store.MiteCount;
@@ -68,10 +71,25 @@ public final class Sheets {
                 null,
                 List.of(),
                 null,
+                together(handle, wash, demonstration),
                 Tickets.ofWash(handle, washId),
                 Corrections.ofWash(handle, washId),
                 flags(wash, passes),
                 demonstration);
+    }
+
+    /** Null where no other wash of that day is judged with it. */
+    private static WashSheet.Together together(Handle handle, Wash wash, boolean demonstration) {
+        List<CountedWash> day =
+                CountedWashes.ofColonyOn(handle, wash.colonyId(), wash.sampledOn(), demonstration);
+        if (day.size() < 2) {
+            return null;
+        }
+        return SameDay.each(day, Colonies.eventsAround(handle, wash.colonyId())).stream()
+                .filter(one -> one.several() && one.holds(wash.id()))
+                .findFirst()
+                .map(one -> new WashSheet.Together(one, null))
+                .orElse(null);
     }
 
     /** Null until counted. */

@@ -98,9 +98,9 @@ public final class Trends {
                 NextWash.of(
                         h.today(),
                         h.season(),
-                        h.last().map(CountedWash::sampledOn),
+                        h.last().map(SameDay::day),
                         h.last()
-                                .flatMap(last -> Verdict.of(h.threshold(), Infestations.of(last)))
+                                .flatMap(last -> last.verdict(h.threshold()))
                                 .map(Verdict::call)
                                 .orElse(Verdict.Call.NOT_ASSESSED),
                         h.events().stream()

@@ -26,6 +26,7 @@ import org.evenwash.record.Pass;
  * @param protocol that the checks hold it against
  * @param checks point by point, in the order of the wash
  * @param verdict against the chosen threshold, null while none is chosen
+ * @param together with the other washes of that day; null where it stands alone
  * @param flags what a reader must know, in full sentences
  * @param demonstration whether the database is a demonstration
  */
@@ -40,10 +41,22 @@ public record WashSheet(
         Protocol protocol,
         List<Check> checks,
         Verdict verdict,
+        Together together,
         List<StoredTicket> tickets,
         List<Correction> corrections,
         List<String> flags,
         boolean demonstration) {
+    /**
+     * All washes of the colony on that day, which the colony is judged by.
+     *
+     * @param verdict null while no threshold is chosen
+     */
+    public record Together(SameDay day, Verdict verdict) {
+        public int others() {
+            return day.washes().size() - 1;
+        }
+    }
+
     public WashSheet {
         passes = List.copyOf(passes);
         checks = List.copyOf(checks);
@@ -61,14 +74,29 @@ public record WashSheet(
         return pass(Pass.FIRST).flatMap(PassSheet::firstCount).map(count -> count.mites());
     }
 
-    /** How many more bees would settle an undecided verdict; empty where that is not the question. */
-    public Optional<String> settle() {
-        if (verdict == null || verdict.call() != Verdict.Call.UNDECIDED || wash.bees() == null) {
+    /**
+     * What would settle an undecided verdict, that of the whole day where there were other washes;
+     * empty where that is not the question.
+     */
+    public Optional<MoreBees> settle() {
+        Verdict colony = together == null ? verdict : together.verdict();
+        if (colony == null || colony.call() != Verdict.Call.UNDECIDED || wash.bees() == null) {
             return Optional.empty();
         }
-        int bees = (int) Math.round(wash.bees());
-        double limit = verdict.threshold().per100Bees().orElseThrow();
-        return Optional.of(MoreBees.toSettle(mites().orElseThrow(), bees, limit).words());
+        double limit = colony.threshold().per100Bees().orElseThrow();
+        MoreBees more =
+                MoreBees.toSettle(
+                        together == null ? mites().orElseThrow() : together.day().mites(),
+                        beesTogether(),
+                        wash.beeMeasure().estimated(),
+                        limit);
+        // A limit within rounding of the threshold: better nothing than a word against the verdict.
+        return Optional.of(more).filter(one -> !(one instanceof MoreBees.Settled));
+    }
+
+    /** Bees of this wash and of those judged with it. */
+    public double beesTogether() {
+        return together == null ? wash.bees() : together.day().bees();
     }
 
     /** The same sheet judged: its facts held against a protocol, its infestation against a threshold. */
@@ -84,6 +112,10 @@ public record WashSheet(
                 against,
                 against.check(WashKnowledge.facts(this)),
                 Verdict.of(threshold, infestation).orElse(null),
+                together == null
+                        ? null
+                        : new Together(
+                                together.day(), together.day().verdict(threshold).orElse(null)),
                 tickets,
                 corrections,
                 flags,

@@ -9,14 +9,17 @@ import io.javalin.http.Context;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.UUID;
 import org.evenwash.analysis.Quantity;
+import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.wash.ApiaryBook;
 import org.evenwash.logger.wash.ApiaryOverview;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Claim;
+import org.evenwash.logger.wash.SameDay;
 import org.evenwash.logger.wash.Workplace;
 
 /** The part of the HTTP interface that concerns an apiary as a whole. */
@@ -52,7 +55,8 @@ final class ApiaryApi {
         document.put("from", found.from());
         document.put("to", found.to());
         document.put("season", found.season());
-        document.put("colonies", found.rows());
+        document.put(
+                "colonies", found.rows().stream().map(row -> row(row, found.threshold())).toList());
         document.put(
                 "mean",
                 ResultDocument.of(found.mean().result(), Quantity.INFESTATION, "per100Bees"));
@@ -63,6 +67,18 @@ final class ApiaryApi {
                 "coloniesToWash",
                 found.rows().isEmpty() ? List.of() : Claim.wanted(found.rows().size()));
         ctx.json(document);
+    }
+
+    private static Map<String, Object> row(ApiaryOverview.Row row, Optional<Threshold> threshold) {
+        Map<String, Object> document = new LinkedHashMap<>();
+        document.put("colony", row.colony());
+        document.put("standing", row.standing());
+        SameDay day = row.wash();
+        document.put("wash", day == null ? null : day.latest());
+        document.put(
+                "judged",
+                day == null ? null : SameDayDocument.of(day, day.verdict(threshold).orElse(null)));
+        return document;
     }
 
     private void change(Context ctx) {

@@ -10,12 +10,11 @@ import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
-import org.evenwash.logger.store.CountedWash;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.wash.ApiaryBook;
 import org.evenwash.logger.wash.ApiaryOverview;
 import org.evenwash.logger.wash.Claim;
-import org.evenwash.logger.wash.Infestations;
+import org.evenwash.logger.wash.SameDay;
 import org.evenwash.logger.wash.Season;
 import org.evenwash.logger.wash.Workplace;
 
@@ -36,7 +35,7 @@ public final class ApiaryPage {
      * @param wash null where it was not washed
      * @param reading null without a wash
      */
-    public record Row(Colony colony, String standing, CountedWash wash, Reading reading) {}
+    public record Row(Colony colony, String standing, SameDay wash, Reading reading) {}
 
     /**
      * @param treated colonies treated and not washed since: nothing counts them
@@ -91,7 +90,7 @@ public final class ApiaryPage {
         ApiaryOverview found = place.apiaries().overview(Query.path(ctx, texts), days);
         Shell page = desk.shell(ctx, found.apiary().name(), "colonies").at(found.apiary().zone());
         List<Result> results = new ArrayList<>(List.of(found.mean().result()));
-        found.washed().forEach(row -> results.add(Infestations.of(row.wash())));
+        found.washed().forEach(row -> results.add(row.wash().infestation()));
         OptionalDouble end = Pictures.commonEnd(results);
         List<Row> washed = new ArrayList<>();
         List<Row> others = new ArrayList<>();
@@ -141,7 +140,7 @@ public final class ApiaryPage {
                 row.colony(),
                 counts ? null : page.texts().say(row.standing()),
                 row.wash(),
-                row.wash() == null ? null : reading(Infestations.of(row.wash()), found, end, page));
+                row.wash() == null ? null : reading(row.wash().infestation(), found, end, page));
     }
 
     private static Reading reading(

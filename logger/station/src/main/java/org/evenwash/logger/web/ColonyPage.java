@@ -12,18 +12,18 @@ import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.analysis.trend.DatedStretch;
 import org.evenwash.logger.chart.Drawing;
+import org.evenwash.logger.report.DayWords;
 import org.evenwash.logger.report.StretchWords;
 import org.evenwash.logger.report.TrendPicture;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;
-import org.evenwash.logger.store.CountedWash;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.WashFilter;
 import org.evenwash.logger.wash.ColonyHistory;
-import org.evenwash.logger.wash.Infestations;
 import org.evenwash.logger.wash.NextWash;
 import org.evenwash.logger.wash.Refused;
+import org.evenwash.logger.wash.SameDay;
 import org.evenwash.logger.wash.Season;
 import org.evenwash.logger.wash.Workplace;
 
@@ -67,15 +67,17 @@ public final class ColonyPage {
     /**
      * How the colony stands.
      *
-     * @param last null without a result
-     * @param reading of it, null without one
+     * @param last washes of one day that are judged together; null without a result
+     * @param reading of them, null without one
+     * @param together what they are, null for a wash that stands alone
      * @param words of the verdict, null without a threshold
      * @param next null for a colony that has ended
      * @param why the rule that sets the next wash
      */
     public record Now(
-            CountedWash last,
+            SameDay last,
             Reading reading,
+            String together,
             String words,
             NextWash next,
             String why,
@@ -155,18 +157,19 @@ public final class ColonyPage {
     }
 
     private static Now now(ColonyHistory history, Shell page) {
-        CountedWash last = history.last().orElse(null);
+        SameDay last = history.last().orElse(null);
         NextWash next = history.next().orElse(null);
         String why = next == null ? "" : why(next, page);
         if (last == null) {
-            return new Now(null, null, null, next, why, history.season());
+            return new Now(null, null, null, null, next, why, history.season());
         }
-        Result result = Infestations.of(last);
-        Verdict verdict = Verdict.of(history.threshold(), result).orElse(null);
+        Result result = last.infestation();
+        Verdict verdict = last.verdict(history.threshold()).orElse(null);
         Verdict.Call call = verdict == null ? Verdict.Call.NOT_ASSESSED : verdict.call();
         return new Now(
                 last,
                 Reading.of(result, call, Pictures.large(result, verdict, page), page.formats()),
+                last.several() ? DayWords.together(last, page.wording()) : null,
                 verdict == null ? null : page.formats().decimals(verdict.words()),
                 next,
                 why,

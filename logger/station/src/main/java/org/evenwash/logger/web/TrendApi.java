@@ -75,6 +75,14 @@ final class TrendApi {
         document.put("washes", history.washes());
         document.put("events", history.events());
         document.put("threshold", history.threshold().orElse(null));
+        document.put(
+                "last",
+                history.last()
+                        .map(
+                                day ->
+                                        SameDayDocument.of(
+                                                day, day.verdict(history.threshold()).orElse(null)))
+                        .orElse(null));
         document.put("stretches", history.stretches().stream().map(TrendApi::stretch).toList());
         document.put("goingOn", history.latest().isPresent());
         document.put("season", history.season());

@@ -18,6 +18,7 @@ import org.evenwash.logger.wash.WashSheet;
  * One wash as JSON: everything on its sheet, with the result in full digits and in words.
  *
  * @param verdict null while no threshold is chosen
+ * @param together with the other washes of that day, by which the colony is judged; null without any
  */
 record WashDocument(
         Wash wash,
@@ -29,6 +30,7 @@ record WashDocument(
         String protocol,
         List<CheckLine> checks,
         VerdictLine verdict,
+        Map<String, Object> together,
         List<StoredTicket> tickets,
         List<Correction> corrections,
         List<String> flags,
@@ -73,6 +75,9 @@ record WashDocument(
                 sheet.protocol().name() + ", " + sheet.protocol().edition(),
                 sheet.checks().stream().map(CheckLine::of).toList(),
                 VerdictLine.of(sheet.verdict()),
+                sheet.together() == null
+                        ? null
+                        : SameDayDocument.of(sheet.together().day(), sheet.together().verdict()),
                 sheet.tickets(),
                 sheet.corrections(),
                 sheet.flags(),

@@ -9,9 +9,11 @@ import java.util.UUID;
 import org.evenwash.analysis.numeric.Level;
 import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.report.Block;
+import org.evenwash.logger.report.DayWords;
 import org.evenwash.logger.report.HandlingFacts;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Correction;
+import org.evenwash.logger.store.CountedWash;
 import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.MiteCount;
@@ -31,6 +33,14 @@ public final class WashPage {
         this.desk = desk;
         this.place = place;
     }
+
+    /**
+     * All washes of that day.
+     *
+     * @param verdict a sentence, null without a threshold
+     * @param others ids of the other washes
+     */
+    public record Together(String words, Reading reading, String verdict, List<UUID> others) {}
 
     public record CountLine(MiteCount count, Pass pass, String who) {}
 
@@ -62,6 +72,7 @@ public final class WashPage {
 
     /**
      * @param verdict a sentence
+     * @param together with the other washes of that day, null without any
      * @param settle what would settle an undecided verdict, null where nothing has to
      * @param protocol name and edition of what the checks come from
      */
@@ -69,6 +80,7 @@ public final class WashPage {
             WashSheet sheet,
             Reading reading,
             String verdict,
+            Together together,
             String settle,
             List<CountLine> counts,
             List<PassLine> agitation,
@@ -233,7 +245,8 @@ public final class WashPage {
                         Pictures.large(sheet.infestation(), verdict, page),
                         page.formats()),
                 verdict == null ? page.t("wash.thresholds.none") : verdict.words(),
-                sheet.settle().orElse(null),
+                together(sheet, page),
+                DayWords.settle(sheet, page.wording()).orElse(null),
                 counts(sheet, names, page),
                 agitation(sheet),
                 sheet.protocol().name() + ", " + sheet.protocol().edition(),
@@ -250,6 +263,26 @@ public final class WashPage {
                         sheet.apiary().id().toString(),
                         new Options(place, page.texts(), page.formats()).yesNo()),
                 choices(page));
+    }
+
+    private static Together together(WashSheet sheet, Shell page) {
+        WashSheet.Together found = sheet.together();
+        if (found == null) {
+            return null;
+        }
+        Verdict verdict = found.verdict();
+        return new Together(
+                DayWords.withOthers(found, page.wording()),
+                Reading.of(
+                        found.day().infestation(),
+                        verdict == null ? Verdict.Call.NOT_ASSESSED : verdict.call(),
+                        Pictures.large(found.day().infestation(), verdict, page),
+                        page.formats()),
+                verdict == null ? null : page.formats().decimals(verdict.words()),
+                found.day().washes().stream()
+                        .map(CountedWash::id)
+                        .filter(id -> !id.equals(sheet.wash().id()))
+                        .toList());
     }
 
     private static LaterPass later(WashSheet sheet, Pass kind) {

@@ -134,7 +134,7 @@ class TrendsTest {
         var filter = new ColonyList.Filter(null, null, "", false);
         assertThat(list.list(filter, ColonyList.Sort.NAME, Page.first(5)).rows())
                 .singleElement()
-                .satisfies(row -> assertThat(row.line().mites()).isEqualTo(3));
+                .satisfies(row -> assertThat(row.last().mites()).isEqualTo(3));
 
         try (Years demonstration = new Years(other, true)) {
             Colony invented = demonstration.colony("D1");

@@ -15,6 +15,7 @@ import org.apache.pdfbox.pdmodel.PDDocument;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.CalibrationKind;
+import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Json;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.Wash;
@@ -78,6 +79,76 @@ class ReportApiTest {
         assertThat(kept.at("/result/results/infestation/value").asDouble())
                 .isEqualTo(wash.at("/infestation/per100Bees").asDouble());
         assertThat(kept.at("/inputs/wash/bees").asDouble()).isEqualTo(312);
+    }
+
+    private UUID washed(Colony colony, int mites, double bees) {
+        Wash wash =
+                scene.place
+                        .washes()
+                        .plan(
+                                new NewWash(
+                                        colony.id(),
+                                        LocalDate.of(2031, 5, 18),
+                                        null,
+                                        null,
+                                        null,
+                                        "",
+                                        false),
+                                By.nobody());
+        scene.place
+                .washes()
+                .enterBees(wash.id(), 1, BeeMeasure.COUNTED, bees, null, null, null, By.nobody());
+        scene.place.counting().enter(wash.id(), Pass.FIRST, mites, null, By.nobody());
+        return wash.id();
+    }
+
+    /** 4 in 300 and 5 in 350 of one day: 9 in 650, 1.38 (0.63–2.63), below 3, on page, paper and API. */
+    @Test
+    void washesOfOneDay_areJudgedTogetherEverywhere() {
+        scene.place.standards().chooseThreshold("university-of-florida", null, By.nobody());
+        Colony colony = scene.place.yard().addColony(scene.birch.apiaryId(), "Linden", By.nobody());
+        UUID first = washed(colony, 4, 300);
+        assertThat(visitor.get("/washes/" + first).body())
+                .contains("Wash about 350 more bees", "same day", "somewhat more than 650 bees")
+                .doesNotContain("Settled");
+        UUID second = washed(colony, 5, 350);
+        String figure = "1.38 mites per 100 bees (95 %: 0.63–2.63)";
+
+        String page = visitor.get("/washes/" + first).body();
+        assertThat(page)
+                .contains(
+                        "With the other wash of that day: 9 in 650, " + figure,
+                        "/washes/" + second,
+                        "Undecided",
+                        "Below 3 mites per 100 bees")
+                .doesNotContain("What would settle it");
+        assertThat(visitor.get("/colonies/" + colony.id()).body())
+                .contains(
+                        "<b>1.38</b>", "2 washes of that day together: 9 in 650", "Below 3 mites");
+        assertThat(visitor.get("/apiaries/" + colony.apiaryId()).body())
+                .contains("<b>1.38</b>", "(2 washes)");
+        assertThat(visitor.get("/colonies?name=" + colony.name()).body())
+                .contains("<b>1.38</b>", "below");
+
+        JsonNode together = visitor.json("/api/washes/" + first).get("together");
+        assertThat(together.get("mites").asInt()).isEqualTo(9);
+        assertThat(together.get("verdict").asText()).isEqualTo("below");
+        assertThat(together.get("washes")).hasSize(2);
+        assertThat(visitor.json("/api/colonies/" + colony.id()).at("/last/verdict").asText())
+                .isEqualTo("below");
+        assertThat(
+                        visitor.json("/api/apiaries/" + colony.apiaryId())
+                                .findValues("judged")
+                                .toString())
+                .contains(figure);
+
+        assertThat(reports.pdfText(reports.make("WASH", first, "")))
+                .contains("With the other wash of that day", "9 in 650");
+        assertThat(reports.pdfText(reports.make("COLONY", colony.id(), "")))
+                .contains("2 washes of that day together");
+        JsonNode day = reports.make("APIARY_DAY", colony.apiaryId(), day());
+        assertThat(String.join(" ", reports.words(day)))
+                .contains(colony.name() + ": 2 washes of that day together: 9 in 650. " + figure);
     }
 
     /** Both files are printed from one document; this would notice a block that one of them forgot. */
