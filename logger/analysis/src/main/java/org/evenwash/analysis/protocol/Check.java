@@ -50,6 +50,12 @@ public record Check(Point point, Outcome outcome, String asked, String evidence,
             return result(
                     rule, of(range, quantity, rule.severity()), words(rule.point(), quantity));
         }
+        if (fact instanceof Fact.NoFewer noFewer && rule.limit() instanceof Limit.Range range) {
+            return result(
+                    rule,
+                    of(range, noFewer, rule.severity()),
+                    "at least " + rule.point().counted(noFewer.least()) + how(fact));
+        }
         if (fact instanceof Fact.Answer answer) {
             return result(
                     rule,
@@ -72,6 +78,16 @@ public record Check(Point point, Outcome outcome, String asked, String evidence,
             return miss(severity);
         }
         return range.holdsAll(quantity.lower(), quantity.upper()) ? Outcome.PASS : Outcome.CAUTION;
+    }
+
+    /** Enough is enough; whether too few or too many stays open. */
+    private static Outcome of(Limit.Range range, Fact.NoFewer noFewer, Rule.Severity severity) {
+        if (range.most().isPresent() && noFewer.least() > range.most().getAsDouble()) {
+            return miss(severity);
+        }
+        return range.most().isEmpty() && range.holdsAll(noFewer.least(), noFewer.least())
+                ? Outcome.PASS
+                : Outcome.NOT_ASSESSED;
     }
 
     private static Outcome miss(Rule.Severity severity) {

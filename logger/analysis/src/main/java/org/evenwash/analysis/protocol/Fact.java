@@ -28,6 +28,13 @@ public sealed interface Fact {
         }
     }
 
+    /**
+     * A count that may have been higher: what was recorded says nothing of what was not.
+     *
+     * @param least the number recorded
+     */
+    record NoFewer(double least, String how) implements Fact {}
+
     /** Done or not done. */
     record Answer(boolean yes, String how) implements Fact {}
 

@@ -181,13 +181,21 @@ public final class WashFacts {
             return answer(Point.RECOUNT, false, "");
         }
 
-        /** Catches of a wash of the same bees again; the washes are counted from them. */
+        /** How often the same bees were washed in all, by somebody who was there. */
+        public Builder timesWashed(int times) {
+            return number(Point.WASHES, atLeast(times, 1, Point.WASHES), "as stated");
+        }
+
+        /**
+         * Catches of a wash of the same bees again. There were no fewer washes than these; whether there
+         * were more, {@link #timesWashed} says.
+         */
         public Builder laterWashes(int first_mites, int... later_mites) {
             int later = 0;
             for (int mites : later_mites) {
                 later += (int) atLeast(mites, 0, Point.SECOND_WASH);
             }
-            number(Point.WASHES, 1 + later_mites.length, "");
+            facts.put(Point.WASHES, new Fact.NoFewer(1 + later_mites.length, "by their counts"));
             answer(
                     Point.SECOND_WASH,
                     later_mites.length > 0,

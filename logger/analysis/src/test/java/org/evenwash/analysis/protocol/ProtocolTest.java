@@ -145,7 +145,7 @@ class ProtocolTest {
                 .extracting(
                         check -> check.point() + ": " + check.outcome() + " " + check.evidence())
                 .containsExactly(
-                        "WASHES: PASS 2 washes",
+                        "WASHES: PASS at least 2 washes, by their counts",
                         "RECOUNT_DIFFERENCE_MITES: CAUTION 1 mite",
                         "SECOND_WASH: PASS yes, 2 more mites",
                         "SECOND_WASH_PERCENT: PASS 10 %, 2 of 20 mites",
@@ -153,6 +153,27 @@ class ProtocolTest {
         assertThat(Check.worst(all.check(facts))).isEqualTo(CAUTION);
         assertThat(Check.worst(all.check(WashFacts.builder().build()))).isEqualTo(NOT_ASSESSED);
         assertThat(Check.worst(List.of())).isEqualTo(NOT_ASSESSED);
+    }
+
+    /** Two counts are no proof that there was no third wash; who says there was none is believed. */
+    @Test
+    void washesByTheirCounts_areNoFewer_andAsStatedAreAll() {
+        Protocol three = protocol(rule(Point.WASHES, Limit.Range.atLeast(3), Severity.FAIL));
+        Check counted = only(three, WashFacts.builder().laterWashes(18, 2));
+        assertThat(counted.outcome()).isEqualTo(NOT_ASSESSED);
+        assertThat(counted.evidence()).isEqualTo("at least 2 washes, by their counts");
+        assertThat(only(three, WashFacts.builder().laterWashes(18, 2, 0)).outcome())
+                .isEqualTo(PASS);
+        assertThat(only(three, WashFacts.builder().laterWashes(18, 2).timesWashed(3)).outcome())
+                .isEqualTo(PASS);
+        assertThat(only(three, WashFacts.builder().timesWashed(2)).outcome()).isEqualTo(FAIL);
+        assertThat(only(three, WashFacts.builder()).outcome()).isEqualTo(NOT_ASSESSED);
+
+        Protocol once = protocol(rule(Point.WASHES, Limit.Range.atMost(1), Severity.FAIL));
+        assertThat(only(once, WashFacts.builder().laterWashes(18, 2)).outcome()).isEqualTo(FAIL);
+        Protocol few = protocol(rule(Point.WASHES, Limit.Range.atMost(3), Severity.FAIL));
+        assertThat(only(few, WashFacts.builder().laterWashes(18, 2)).outcome())
+                .isEqualTo(NOT_ASSESSED);
     }
 
     @Test

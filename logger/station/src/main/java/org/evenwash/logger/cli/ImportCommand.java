@@ -155,7 +155,7 @@ final class ImportCommand implements Callable<Integer> {
                         + " recounted-by, recount-blind, second-mites, second-counted-by,"
                         + " blank-mites, blank-counted-by, hand-agitation, spirit, rinses, frames,"
                         + " liquid-ml, bees-covered, bee-sieve-mm, mite-sieve-mm,"
-                        + " jar-walls-checked, remarks, simulated, wash-id";
+                        + " jar-walls-checked, times-washed, remarks, simulated, wash-id";
 
         private Fields() {}
     }

@@ -20,6 +20,9 @@ public final class HandlingFacts {
         number(facts, wording, "beeSieve_mm", handling.beeSieve_mm());
         number(facts, wording, "miteSieve_mm", handling.miteSieve_mm());
         answer(facts, wording, "jarWallsChecked", handling.jarWallsChecked());
+        if (handling.timesWashed() != null) {
+            facts.add(new Fact(wording.field("timesWashed"), handling.timesWashed().toString()));
+        }
         return facts;
     }
 

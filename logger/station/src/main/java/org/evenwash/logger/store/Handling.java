@@ -9,6 +9,7 @@ package org.evenwash.logger.store;
  * @param beeSieve_mm mesh of the upper sieve, which holds the bees
  * @param miteSieve_mm mesh of the lower sieve, on which mites stay
  * @param jarWallsChecked whether jar and lid were looked at for mites afterwards
+ * @param timesWashed how often the same bees were washed in all, counted or not
  */
 public record Handling(
         Integer frames,
@@ -16,12 +17,15 @@ public record Handling(
         Boolean beesCovered,
         Double beeSieve_mm,
         Double miteSieve_mm,
-        Boolean jarWallsChecked) {
+        Boolean jarWallsChecked,
+        Integer timesWashed) {
 
-    public static final Handling NOT_STATED = new Handling(null, null, null, null, null, null);
+    public static final Handling NOT_STATED =
+            new Handling(null, null, null, null, null, null, null);
 
     /** Of a wash that nobody has touched yet: only what the place itself decides. */
     public static Handling at(Apiary apiary) {
-        return new Handling(null, null, null, apiary.beeSieve_mm(), apiary.miteSieve_mm(), null);
+        return new Handling(
+                null, null, null, apiary.beeSieve_mm(), apiary.miteSieve_mm(), null, null);
     }
 }

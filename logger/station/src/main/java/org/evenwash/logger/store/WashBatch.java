@@ -71,6 +71,7 @@ public final class WashBatch implements AutoCloseable {
                 wash.handling().beeSieve_mm(),
                 wash.handling().miteSieve_mm(),
                 wash.handling().jarWallsChecked(),
+                wash.handling().timesWashed(),
                 wash.remarks(),
                 wash.simulated(),
                 wash.plannedAt(),

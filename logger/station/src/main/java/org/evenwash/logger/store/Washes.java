@@ -21,12 +21,12 @@ public final class Washes {
             INSERT INTO wash (id, colony_id, apiary_id, sampled_on, operator_id, frame,
                 queen_check, bee_measure, bees, bees_log_sd, sample_mass_g, bees_counted_by,
                 rinses, frames, liquid_ml, bees_covered, bee_sieve_mm, mite_sieve_mm,
-                jar_walls_checked, remarks, simulated, planned_at, removed_at, version)
+                jar_walls_checked, times_washed, remarks, simulated, planned_at, removed_at, version)
             VALUES (:id, :colonyId, :apiaryId, :sampledOn, :operatorId, :frame,
                 :queenCheck, :beeMeasure, :bees, :beesLogSd, :sampleMass_g, :beesCountedBy,
                 :rinses, :handling.frames, :handling.liquid_mL, :handling.beesCovered,
                 :handling.beeSieve_mm, :handling.miteSieve_mm, :handling.jarWallsChecked,
-                :remarks, :simulated, :plannedAt, :removedAt, :version)""";
+                :handling.timesWashed, :remarks, :simulated, :plannedAt, :removedAt, :version)""";
 
     private static final RowMapper<Wash> ROW = ConstructorMapper.of(Wash.class);
     private static final RowMapper<WashPass> PASS = ConstructorMapper.of(WashPass.class);
@@ -58,6 +58,7 @@ public final class Washes {
                                     bee_sieve_mm = :handling.beeSieve_mm,
                                     mite_sieve_mm = :handling.miteSieve_mm,
                                     jar_walls_checked = :handling.jarWallsChecked,
+                                    times_washed = :handling.timesWashed,
                                     remarks = :remarks, version = version + 1
                                 WHERE id = :id AND version = :version""")
                         .bindMethods(wash)

@@ -46,7 +46,7 @@ final class ExportTables {
                     WHERE pass_cycle.pass_id = first_pass.id) AS bench_agitation_s,
                 spirit_batch.name AS spirit, wash.rinses, wash.frames, wash.liquid_ml,
                 wash.bees_covered, wash.bee_sieve_mm, wash.mite_sieve_mm, wash.jar_walls_checked,
-                wash.remarks, wash.simulated,
+                wash.times_washed, wash.remarks, wash.simulated,
                 wash.id AS wash_id
             FROM wash
             JOIN colony ON colony.id = wash.colony_id

@@ -210,6 +210,13 @@ final class RowReader {
         wash.put(WashField.BEES_COVERED, word(WashField.BEES_COVERED, Words.YES_NO, null));
         wash.put(
                 WashField.JAR_WALLS_CHECKED, word(WashField.JAR_WALLS_CHECKED, Words.YES_NO, null));
+        Integer times = whole(WashField.TIMES_WASHED, HandlingCheck.MOST_TIMES_WASHED);
+        if (times != null && times < 1) {
+            wrong(
+                    WashField.TIMES_WASHED,
+                    "a whole number, 1 to " + HandlingCheck.MOST_TIMES_WASHED);
+        }
+        wash.put(WashField.TIMES_WASHED, times);
     }
 
     private Double mesh(WashField field) {

@@ -62,6 +62,7 @@ public enum WashField {
     BEE_SIEVE_MM("bee sieve mm", "bee sieve", "upper sieve"),
     MITE_SIEVE_MM("mite sieve mm", "mite sieve", "lower sieve"),
     JAR_WALLS_CHECKED("jar walls checked", "jar checked", "walls checked"),
+    TIMES_WASHED("times washed", "number of washes", "washes"),
     REMARKS("remarks", "notes", "comment", "comments", "bemerkung", "remarques", "notas"),
     SIMULATED("simulated"),
     WASH_ID("wash id");
@@ -121,6 +122,7 @@ public enum WashField {
                     BEE_SIEVE_MM,
                     MITE_SIEVE_MM,
                     JAR_WALLS_CHECKED,
+                    TIMES_WASHED,
                     SIMULATED,
                     WASH_ID ->
                     false;

@@ -5,6 +5,7 @@ import org.evenwash.logger.store.Handling;
 /** What can be true of a wash's handling. Bounds are generous: they catch a slipped unit, not a habit. */
 public final class HandlingCheck {
     public static final int MOST_FRAMES = 60;
+    public static final int MOST_TIMES_WASHED = 20;
     public static final double MOST_LIQUID_ML = 10_000;
     public static final double FINEST_MESH_MM = 0.05;
     public static final double COARSEST_MESH_MM = 20;
@@ -15,6 +16,10 @@ public final class HandlingCheck {
         Integer frames = handling.frames();
         if (frames != null && (frames < 1 || frames > MOST_FRAMES)) {
             throw Refused.invalid("frames", "is " + frames, "enter 1 to " + MOST_FRAMES);
+        }
+        Integer times = handling.timesWashed();
+        if (times != null && (times < 1 || times > MOST_TIMES_WASHED)) {
+            throw Refused.invalid("times washed", "is " + times, "enter 1 to " + MOST_TIMES_WASHED);
         }
         Entry.range("liquid in the jar", handling.liquid_mL(), 1, MOST_LIQUID_ML, "mL");
         sieves(handling.beeSieve_mm(), handling.miteSieve_mm());

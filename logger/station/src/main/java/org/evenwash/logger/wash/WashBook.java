@@ -180,6 +180,10 @@ public final class WashBook {
                         "jar and lid checked",
                         before.handling().jarWallsChecked(),
                         after.handling().jarWallsChecked())
+                .field(
+                        "times washed",
+                        before.handling().timesWashed(),
+                        after.handling().timesWashed())
                 .field("remarks", before.remarks(), after.remarks())
                 .done();
     }

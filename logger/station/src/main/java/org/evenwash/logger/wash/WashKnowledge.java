@@ -160,9 +160,12 @@ public final class WashKnowledge {
                         .findFirst();
         blind.ifPresentOrElse(
                 recount -> facts.blindRecount(first.get(), recount.mites()), facts::noRecount);
-        sheet.pass(Pass.SECOND)
-                .flatMap(PassSheet::firstCount)
-                .ifPresent(second -> facts.laterWashes(first.get(), second.mites()));
+        Optional<MiteCount> second = sheet.pass(Pass.SECOND).flatMap(PassSheet::firstCount);
+        second.ifPresent(count -> facts.laterWashes(first.get(), count.mites()));
+        // Counts cannot say that there was no wash more; a person can, and two counts outdo a slip.
+        stated(
+                sheet.wash().handling().timesWashed(),
+                times -> facts.timesWashed(second.isPresent() ? Math.max(2, times) : times));
         sheet.pass(Pass.BLANK)
                 .flatMap(PassSheet::firstCount)
                 .ifPresent(count -> facts.carryOverBlank(count.mites()));

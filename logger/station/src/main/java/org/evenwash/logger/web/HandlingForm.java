@@ -34,7 +34,14 @@ final class HandlingForm {
                         in,
                         "jarWallsChecked",
                         before.jarWallsChecked(),
-                        () -> in.optionalYesNo("jarWallsChecked")));
+                        () -> in.optionalYesNo("jarWallsChecked")),
+                given(
+                        in,
+                        "timesWashed",
+                        before.timesWashed(),
+                        () ->
+                                in.optionalWholeNumber(
+                                        "timesWashed", 1, HandlingCheck.MOST_TIMES_WASHED)));
     }
 
     static Double mesh(Input in, String field) {

@@ -194,6 +194,10 @@ public final class WashPage {
             return typed(handling.jarWallsChecked());
         }
 
+        public String timesWashed() {
+            return typed(handling.timesWashed());
+        }
+
         private static String typed(Object value) {
             if (value == null) {
                 return "";

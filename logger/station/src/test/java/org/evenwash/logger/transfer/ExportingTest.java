@@ -87,7 +87,7 @@ class ExportingTest {
                         full.id(),
                         entered.version(),
                         SampleEntry.of(entered)
-                                .withHandling(new Handling(3, 150.5, true, 3.2, 0.45, false)),
+                                .withHandling(new Handling(3, 150.5, true, 3.2, 0.45, false, 3)),
                         null,
                         By.nobody());
         book.work.washes().enterPass(full.id(), Pass.FIRST, spirit.id(), 61.5, By.nobody());

@@ -144,7 +144,8 @@ class ImportingTest {
         book.importing.accept(id, true, true, By.nobody(), Progress.NONE);
         assertThat(book.washes())
                 .extracting(line -> book.work.washes().wash(line.id()).handling())
-                .containsExactly(Handling.NOT_STATED, new Handling(3, null, true, 3.2, 0.4, null));
+                .containsExactly(
+                        Handling.NOT_STATED, new Handling(3, null, true, 3.2, 0.4, null, null));
     }
 
     @Test

@@ -97,10 +97,10 @@ class StandardsTest {
     void whatTheBeebookAsksOfTheHandling_isMetOrMissedAsEntered_andOpenUntilThen() {
         assertOutcomes(washed(3, 300), Check.Outcome.NOT_ASSESSED, BEEBOOK_HANDLING);
         assertOutcomes(
-                handled(new Handling(null, null, true, 3.2, 0.4, true)),
+                handled(new Handling(null, null, true, 3.2, 0.4, true, null)),
                 Check.Outcome.PASS,
                 BEEBOOK_HANDLING);
-        WashSheet missed = handled(new Handling(null, null, false, 2.5, 1.0, false));
+        WashSheet missed = handled(new Handling(null, null, false, 2.5, 1.0, false, null));
         assertOutcomes(missed, Check.Outcome.FAIL, Point.BEES_COVERED);
         assertOutcomes(
                 missed,
@@ -119,11 +119,43 @@ class StandardsTest {
 
         assertOutcomes(washed(3, 300), Check.Outcome.NOT_ASSESSED, asked);
         assertOutcomes(
-                handled(new Handling(3, 125.0, null, null, null, null)), Check.Outcome.PASS, asked);
+                handled(new Handling(3, 125.0, null, null, null, null, null)),
+                Check.Outcome.PASS,
+                asked);
         assertOutcomes(
-                handled(new Handling(1, 80.0, null, null, null, null)),
+                handled(new Handling(1, 80.0, null, null, null, null, null)),
                 Check.Outcome.CAUTION,
                 asked);
+    }
+
+    /**
+     * Agriculture Victoria: three washes of the same bees. A bench records two; who made the third says
+     * so, and nobody stands better for having washed once.
+     */
+    @Test
+    void threeWashes_areMetOrMissedAsStated_andLeftOpenByTwoCounts() {
+        standards.chooseProtocol("agriculture-victoria", null, By.nobody());
+        WashSheet once = washed(18, 300);
+        assertOutcomes(once, Check.Outcome.NOT_ASSESSED, Point.WASHES);
+        book.work.counting().enter(once.wash().id(), Pass.SECOND, 2, null, By.nobody());
+        WashSheet twice = book.work.sheets().of(once.wash().id());
+        assertOutcomes(twice, Check.Outcome.NOT_ASSESSED, Point.WASHES);
+        assertThat(check(twice, Point.WASHES).orElseThrow().evidence()).contains("at least 2");
+
+        assertOutcomes(handled(times(3)), Check.Outcome.PASS, Point.WASHES);
+        assertOutcomes(handled(times(1)), Check.Outcome.FAIL, Point.WASHES);
+        WashSheet slip = handled(times(1));
+        book.work.counting().enter(slip.wash().id(), Pass.SECOND, 2, null, By.nobody());
+        assertThat(
+                        check(book.work.sheets().of(slip.wash().id()), Point.WASHES)
+                                .orElseThrow()
+                                .evidence())
+                .isEqualTo("2 washes, as stated");
+        assertThatThrownBy(() -> handled(times(0))).isInstanceOf(Refused.class);
+    }
+
+    private static Handling times(int washed) {
+        return new Handling(null, null, null, null, null, null, washed);
     }
 
     @Test
@@ -157,7 +189,7 @@ class StandardsTest {
 
     @Test
     void lowerSieveThatIsNoFiner_isRefused() {
-        assertThatThrownBy(() -> handled(new Handling(null, null, null, 0.4, 3.2, null)))
+        assertThatThrownBy(() -> handled(new Handling(null, null, null, 0.4, 3.2, null, null)))
                 .isInstanceOf(Refused.class)
                 .hasMessageContaining("no finer than that of the bee sieve");
         assertThatThrownBy(() -> sieves(1, 0.4, 0.4)).isInstanceOf(Refused.class);

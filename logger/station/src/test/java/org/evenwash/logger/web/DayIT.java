@@ -110,7 +110,7 @@ class DayIT {
         browser.press("Save the count");
         browser.waitFor("2 mites");
         assertThat(scene.place.washes().wash(scene.fresh.id()).handling())
-                .isEqualTo(new Handling(null, null, true, 3.2, null, false));
+                .isEqualTo(new Handling(null, null, true, 3.2, null, false, null));
     }
 
     @Test

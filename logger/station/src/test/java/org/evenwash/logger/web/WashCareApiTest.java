@@ -12,8 +12,8 @@ import java.nio.file.Path;
 import java.util.Base64;
 import java.util.List;
 import java.util.UUID;
-import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.BlackPng;
+import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.StoredTicket;
 import org.evenwash.logger.store.Wash;
@@ -155,7 +155,7 @@ class WashCareApiTest {
                 sample(
                         "\"frames\":3,\"liquid_mL\":\"150,5\",\"beesCovered\":true,"
                                 + "\"beeSieve_mm\":3.2,\"miteSieve_mm\":0.4,"
-                                + "\"jarWallsChecked\":false");
+                                + "\"jarWallsChecked\":false,\"timesWashed\":3");
         assertThat(wash.get("frames").asInt()).isEqualTo(3);
         assertThat(wash.get("beesCovered").asBoolean()).isTrue();
         visitor.post(
@@ -163,12 +163,13 @@ class WashCareApiTest {
                 "{\"version\":2,\"sampledOn\":\"2031-05-20\",\"frames\":\"\"}");
 
         assertThat(scene.place.washes().wash(scene.fresh.id()).handling())
-                .isEqualTo(new Handling(null, 150.5, true, 3.2, 0.4, false));
+                .isEqualTo(new Handling(null, 150.5, true, 3.2, 0.4, false, 3));
         assertThat(visitor.json("/api/washes/" + scene.fresh.id()).at("/wash/jarWallsChecked"))
                 .isEqualTo(BooleanNode.FALSE);
         assertThat(visitor.get("/washes/" + scene.fresh.id()).body())
                 .contains("<dt>Liquid in the jar, mL</dt><dd>150.5</dd>")
                 .contains("<dt>Jar and lid looked at for mites</dt><dd>no</dd>")
+                .contains("<dt>Times the same bees were washed, in all</dt><dd>3</dd>")
                 .contains(
                         "opening of the sieve that holds the bees</b>: <span class=\"state normal\">pass")
                 .doesNotContain("<dt>Frames the bees came from</dt>");
@@ -181,7 +182,7 @@ class WashCareApiTest {
                 washes + "/counts",
                 "{\"version\":1,\"mites\":2,\"bees\":300,\"beesCovered\":\"yes\",\"frames\":2}");
         var now = scene.place.washes().wash(scene.fresh.id());
-        assertThat(now.handling()).isEqualTo(new Handling(2, null, true, null, null, null));
+        assertThat(now.handling()).isEqualTo(new Handling(2, null, true, null, null, null, null));
         assertThat(now.bees()).isEqualTo(300);
         assertThat(now.version()).isEqualTo(2);
         // A count alone touches nothing of the sample.
