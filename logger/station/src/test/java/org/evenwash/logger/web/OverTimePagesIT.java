@@ -23,6 +23,10 @@ class OverTimePagesIT {
             pages.put("apiary", "/apiaries/" + scene.alder.apiaryId() + "?days=42");
             pages.put("treatment", "/treatments/" + time.treatment);
             pages.put("treatment-unfinished", "/treatments/" + time.unfinished);
+            pages.put("wash-one-of-two", "/washes/" + time.oneOfTwo);
+            pages.put("colony-washed-twice", "/colonies/" + time.twice.id());
+            pages.put("wash-bees-estimated", "/washes/" + time.estimated);
+            pages.put("wash-undecided", "/washes/" + time.open);
             SoftAssertions all = new SoftAssertions();
             pages.forEach((name, path) -> PagesIT.look(browser, scene, path, name, all));
             all.assertAll();

@@ -93,6 +93,16 @@ class OverTimePagesTest {
         assertThat(document.get("meanOf").asText()).isEqualTo("AS_DRAWN");
     }
 
+    /** 3 in 300 by a fill line is 1.00 (0.20–3.01): a verdict left open is never called settled. */
+    @Test
+    void undecidedWash_saysWhatWouldSettleIt() {
+        assertThat(visitor.get("/washes/" + time.estimated).body())
+                .contains("0.20–3.01", "Undecided", "Count the bees of this wash")
+                .doesNotContain("Settled", "more bees");
+        assertThat(visitor.get("/washes/" + time.open).body())
+                .contains("Undecided", "Wash about 350 more bees", "somewhat more than 650 bees");
+    }
+
     @Test
     void apiarySettings_areChangedThroughTheInterface(@TempDir Path folder) {
         try (Scene other = Scene.populated(folder)) {

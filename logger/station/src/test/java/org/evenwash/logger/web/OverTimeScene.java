@@ -17,6 +17,18 @@ final class OverTimeScene {
     final Colony treated;
     final UUID treatment;
     final UUID unfinished;
+
+    /** Washed twice on one day: together below the threshold, each alone undecided. */
+    final Colony twice;
+
+    final UUID oneOfTwo;
+
+    /** Undecided by an estimate of its bees. */
+    final UUID estimated;
+
+    /** Undecided, and more bees would settle it. */
+    final UUID open;
+
     private final Workplace place;
 
     private OverTimeScene(Scene scene) {
@@ -40,6 +52,11 @@ final class OverTimeScene {
             series(untreated, today.minusDays(28), 30);
             series(untreated, today.minusYears(2), 3, 4, 4, 6, 7, 9);
         }
+        twice = colony("Juniper");
+        oneOfTwo = washed(twice, today.minusDays(2), 4, 300, BeeMeasure.COUNTED, null);
+        washed(twice, today.minusDays(2), 5, 350, BeeMeasure.COUNTED, null);
+        estimated = washed(colony("Larch"), today, 3, 300, BeeMeasure.FILL_LINE, 0.126);
+        open = washed(colony("Maple"), today, 4, 300, BeeMeasure.COUNTED, null);
         unfinished = treat(growing, today.minusDays(3), null);
         place.yard().requeen(treated.id(), today.minusDays(1), "marked blue", By.nobody());
         place.yard().split(treated.id(), growing.id(), today.minusDays(140), By.nobody());
@@ -57,16 +74,26 @@ final class OverTimeScene {
     private void series(Colony colony, LocalDate last, int... mites) {
         for (int i = 0; i < mites.length; i++) {
             LocalDate day = last.minusDays(14L * (mites.length - 1 - i));
-            UUID wash =
-                    place.washes()
-                            .plan(
-                                    new NewWash(colony.id(), day, null, null, null, "", false),
-                                    By.nobody())
-                            .id();
-            place.washes()
-                    .enterBees(wash, 1, BeeMeasure.COUNTED, 300, null, null, null, By.nobody());
-            place.counting().enter(wash, Pass.FIRST, mites[i], null, By.nobody());
+            washed(colony, day, mites[i], 300, BeeMeasure.COUNTED, null);
         }
+    }
+
+    private UUID washed(
+            Colony colony,
+            LocalDate day,
+            int mites,
+            double bees,
+            BeeMeasure measure,
+            Double beesLogSd) {
+        UUID wash =
+                place.washes()
+                        .plan(
+                                new NewWash(colony.id(), day, null, null, null, "", false),
+                                By.nobody())
+                        .id();
+        place.washes().enterBees(wash, 1, measure, bees, beesLogSd, null, null, By.nobody());
+        place.counting().enter(wash, Pass.FIRST, mites, null, By.nobody());
+        return wash;
     }
 
     private UUID treat(Colony colony, LocalDate from, LocalDate until) {
