@@ -46,13 +46,11 @@ final class DataFolder implements AutoCloseable {
     /**
      * Takes the folder: two controllers on one bench would fight over its pins and its sequence.
      *
-     * @throws OutboxRefused when another controller has it, it cannot be written, or root would write in it for another
-     *     user; nothing was changed in it
+     * @throws OutboxRefused when another controller has it, or it cannot be written; nothing was changed in it
      */
     static DataFolder take(Path folder) throws OutboxRefused {
         try {
             Files.createDirectories(folder);
-            refuseRoot(folder);
             FileChannel channel =
                     FileChannel.open(
                             folder.resolve(LOCK),
@@ -79,18 +77,6 @@ final class DataFolder implements AutoCloseable {
                     "cannot be used as data folder (" + e.getMessage() + ")",
                     "Create it, or let the controller's user write to it",
                     e);
-        }
-    }
-
-    /** What root makes in it the service's user could not write. */
-    private static void refuseRoot(Path folder) throws IOException, OutboxRefused {
-        String root = "root";
-        String owner = Files.getOwner(folder).getName();
-        if (root.equals(System.getProperty("user.name")) && !owner.equals(root)) {
-            throw new OutboxRefused(
-                    folder,
-                    "belongs to the user " + owner,
-                    "Run the command as that user: sudo -u " + owner + " evenwash-controller ...");
         }
     }
 

@@ -8,7 +8,7 @@ public final class OutboxRefused extends Exception {
 
     private final boolean damaged;
 
-    public OutboxRefused(Path file, String why, String remedy) {
+    OutboxRefused(Path file, String why, String remedy) {
         this(file, why, remedy, null);
     }
 
