@@ -229,6 +229,11 @@ public final class Database implements AutoCloseable {
         return Contention.isOwnTrouble(trouble);
     }
 
+    /** Whether a text was refused for a character that this database cannot hold: U+0000 in PostgreSQL. */
+    public static boolean isOfCharacters(Throwable trouble) {
+        return Refusal.isOfCharacters(trouble);
+    }
+
     /** What the database said when it refused something, fit for a log and for a column. */
     public static String refusal(RuntimeException trouble) {
         return Refusal.in(trouble);

@@ -10,11 +10,24 @@ import org.postgresql.util.PSQLException;
 final class Refusal {
     private static final int LONGEST = 300;
 
+    /** SQLSTATE of a character that the database's encoding does not have. */
+    private static final String NOT_A_CHARACTER = "22021";
+
     private Refusal() {}
 
     static String in(Throwable trouble) {
         String said = sentence(trouble).replaceAll("\\p{Cntrl}+", " ").strip();
         return said.length() <= LONGEST ? said : said.substring(0, LONGEST - 3) + "...";
+    }
+
+    static boolean isOfCharacters(Throwable trouble) {
+        for (Throwable cause = trouble; cause != null; cause = cause.getCause()) {
+            if (cause instanceof SQLException refused
+                    && NOT_A_CHARACTER.equals(refused.getSQLState())) {
+                return true;
+            }
+        }
+        return false;
     }
 
     private static String sentence(Throwable trouble) {

@@ -33,6 +33,9 @@ final class Entry {
                     "has " + text.length() + " characters, at most " + LONGEST_TEXT,
                     "shorten it");
         }
+        if (text.indexOf('\0') >= 0) {
+            throw Refused.invalid(where, "contains a control character", "type it again");
+        }
         return text;
     }
 

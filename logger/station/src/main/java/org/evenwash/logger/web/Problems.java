@@ -15,6 +15,7 @@ import java.util.UUID;
 import java.util.concurrent.TimeoutException;
 import java.util.function.Supplier;
 import org.eclipse.jetty.http.HttpException;
+import org.evenwash.logger.store.Database;
 import org.evenwash.logger.wash.EditedMeanwhile;
 import org.evenwash.logger.wash.Refused;
 import org.slf4j.Logger;
@@ -157,7 +158,7 @@ public final class Problems {
                 return 415;
             }
         }
-        return 0;
+        return Database.isOfCharacters(e) ? 400 : 0;
     }
 
     /** Logged once, here, under a number that the page shows. */

@@ -120,6 +120,18 @@ class ApiTest {
         assertThat(problem.at("/fields/0/message").asText()).contains(message);
     }
 
+    /** SQLite holds it, PostgreSQL has no such character; neither may make an error of ours of it. */
+    @Test
+    void characterThatOneDatabaseCannotHold_isAMistakeOfTheRequest() {
+        assertThat(visitor.get("/colonies?name=%00").statusCode()).isIn(200, 400);
+        String plan =
+                "{\"frame\":\"BROOD_NEST\",\"colonyId\":\""
+                        + scene.fresh.colonyId()
+                        + "\",\"remarks\":\"a\\u0000b\"}";
+        JsonNode problem = problem(visitor.post("/api/washes", plan), 422);
+        assertThat(problem.toString()).contains("control character");
+    }
+
     @Test
     void noBees_isRefused_andNothingIsWritten() {
         String counts = "/api/washes/" + scene.fresh.id() + "/counts";
