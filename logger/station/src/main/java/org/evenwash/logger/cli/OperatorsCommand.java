@@ -189,9 +189,9 @@ final class OperatorsCommand extends Analysis {
     private static void draw(Report report, OperatorComparison found) {
         Optional<Drawing> funnel =
                 StudyCharts.funnel(
-                        "Share of the mites off in the first wash, "
-                                + (found.adjusted() ? "as if under equal conditions, " : "")
-                                + "by operator",
+                        found.adjusted()
+                                ? "Off at first, as if under equal conditions, by operator"
+                                : "Share of the mites off in the first wash, by operator",
                         found);
         if (funnel.isEmpty()) {
             report.noChart("a funnel needs two operators with mites off and mites left on");

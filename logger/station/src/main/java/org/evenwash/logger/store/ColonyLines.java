@@ -80,8 +80,10 @@ public final class ColonyLines {
                             FROM colony
                             WHERE (:endedToo OR colony.ended_on IS NULL)
                                 AND (:apiary = '' OR colony.apiary_id = :apiary))
-                        SELECT wash.id, wash.colony_id, wash.apiary_id, wash.sampled_on, wash.bees,
-                            wash.bee_measure, wash.bees_log_sd, mite_count.mites
+                        SELECT
+                        """
+                                + CountedWashes.COLUMNS
+                                + """
                         FROM last_day
                         CROSS JOIN wash
                         JOIN pass ON pass.wash_id = wash.id AND pass.kind = 'FIRST'
@@ -112,8 +114,10 @@ public final class ColonyLines {
                                 WHERE earlier.colony_id = colony.id AND earlier.removed_at IS NULL
                                 ORDER BY earlier.sampled_on DESC LIMIT 1 OFFSET :before), '') AS since
                             FROM colony WHERE colony.id IN (<colonies>))
-                        SELECT wash.id, wash.colony_id, wash.apiary_id, wash.sampled_on, wash.bees,
-                            wash.bee_measure, wash.bees_log_sd, mite_count.mites
+                        SELECT
+                        """
+                                + CountedWashes.COLUMNS
+                                + """
                         FROM wanted
                         CROSS JOIN wash
                         JOIN pass ON pass.wash_id = wash.id AND pass.kind = 'FIRST'

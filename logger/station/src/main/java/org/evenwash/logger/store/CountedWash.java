@@ -8,6 +8,7 @@ import java.util.UUID;
  *
  * @param apiaryId where the colony stood on that day
  * @param mites first wash, first count
+ * @param agitation_s of the first wash, as its recipe asks or as timed by hand; null where neither is recorded
  */
 public record CountedWash(
         UUID id,
@@ -17,7 +18,8 @@ public record CountedWash(
         double bees,
         BeeMeasure beeMeasure,
         Double beesLogSd,
-        int mites) {
+        int mites,
+        Double agitation_s) {
 
     /** Mites per 100 bees, as washed. */
     public double per100Bees() {

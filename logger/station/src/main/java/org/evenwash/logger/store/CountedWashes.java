@@ -15,10 +15,21 @@ import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
 public final class CountedWashes {
     private static final RowMapper<CountedWash> ROW = ConstructorMapper.of(CountedWash.class);
 
-    private static final String SELECT =
+    /** What makes a {@link CountedWash}, where a wash is joined with its first pass and the count of that. */
+    static final String COLUMNS =
             """
-            SELECT wash.id, wash.colony_id, wash.apiary_id, wash.sampled_on, wash.bees,
-                wash.bee_measure, wash.bees_log_sd, mite_count.mites
+            wash.id, wash.colony_id, wash.apiary_id, wash.sampled_on, wash.bees, wash.bee_measure,
+                wash.bees_log_sd, mite_count.mites,
+                COALESCE((SELECT SUM(cycle.planned_agitation_s) FROM pass_cycle
+                        JOIN cycle ON cycle.id = pass_cycle.cycle_id
+                        WHERE pass_cycle.pass_id = pass.id), pass.hand_agitation_s)
+                    AS agitation_s
+            """;
+
+    private static final String SELECT =
+            "SELECT "
+                    + COLUMNS
+                    + """
             FROM wash
             JOIN pass ON pass.wash_id = wash.id AND pass.kind = 'FIRST'
             JOIN mite_count ON mite_count.pass_id = pass.id AND NOT mite_count.recount

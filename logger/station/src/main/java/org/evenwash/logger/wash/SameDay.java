@@ -19,7 +19,7 @@ import org.evenwash.logger.store.CountedWash;
 /**
  * The first washes of a colony on one local day, each of a sample of its own, judged together: mites
  * and bees add up. Only what is known in the same way does: counted bees with counted, one measure with
- * itself. A day on which something cuts the series, such as a treatment, keeps its washes apart, as
+ * itself; and only what was agitated as long, since a short wash leaves more mites on the bees. A day on which something cuts the series, such as a treatment, keeps its washes apart, as
  * nobody knows which of them were before it.
  *
  * @param washes in the order in which they were planned, at least one
@@ -35,6 +35,7 @@ public record SameDay(List<CountedWash> washes) {
             LocalDate day,
             BeeMeasure measure,
             boolean spreadKnown,
+            Double agitation_s,
             UUID alone) {}
 
     /**
@@ -58,6 +59,7 @@ public record SameDay(List<CountedWash> washes) {
                             wash.sampledOn(),
                             wash.beeMeasure(),
                             wash.beesLogSd() != null,
+                            wash.agitation_s(),
                             cut ? wash.id() : null);
             List<CountedWash> before = days.remove(kind);
             List<CountedWash> all = before == null ? new ArrayList<>() : before;

@@ -38,9 +38,9 @@ public final class WashPage {
      * All washes of that day.
      *
      * @param verdict a sentence, null without a threshold
-     * @param others ids of the other washes
+     * @param other the other wash, null where there are more
      */
-    public record Together(String words, Reading reading, String verdict, List<UUID> others) {}
+    public record Together(String words, Reading reading, String verdict, UUID other) {}
 
     public record CountLine(MiteCount count, Pass pass, String who) {}
 
@@ -283,10 +283,13 @@ public final class WashPage {
                         Pictures.large(found.day().infestation(), verdict, page),
                         page.formats()),
                 verdict == null ? null : page.formats().decimals(verdict.words()),
-                found.day().washes().stream()
-                        .map(CountedWash::id)
-                        .filter(id -> !id.equals(sheet.wash().id()))
-                        .toList());
+                found.others() > 1
+                        ? null
+                        : found.day().washes().stream()
+                                .map(CountedWash::id)
+                                .filter(id -> !id.equals(sheet.wash().id()))
+                                .findFirst()
+                                .orElseThrow());
     }
 
     private static LaterPass later(WashSheet sheet, Pass kind) {

@@ -12,6 +12,7 @@ import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Page;
+import org.evenwash.record.Pass;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -43,6 +44,10 @@ class SameDayTest {
 
     private ColonyHistory history() {
         return years.work.trends().of(colony.id(), false, LocalDate::toString);
+    }
+
+    private void shakenByHand(UUID wash, double agitation_s) {
+        years.work.washes().enterPass(wash, Pass.FIRST, null, agitation_s, By.nobody());
     }
 
     private WashSheet sheet(UUID wash) {
@@ -86,6 +91,20 @@ class SameDayTest {
         UUID today = years.wash(colony, TODAY, 5);
         assertThat(last().mites()).isEqualTo(5);
         assertThat(sheet(today).together()).isNull();
+    }
+
+    /** Twenty seconds leave about half of the mites on the bees. */
+    @Test
+    void shorterAgitation_isNotAddedUp() {
+        UUID first = years.wash(colony, TODAY, 4);
+        UUID second = years.wash(colony, TODAY, 5, 350, false);
+        shakenByHand(first, 120);
+        assertThat(sheet(first).together()).as("the other's time is not known").isNull();
+        shakenByHand(second, 20);
+        assertThat(sheet(first).together()).isNull();
+        assertThat(last().mites()).isEqualTo(5);
+        shakenByHand(second, 120);
+        assertThat(sheet(first).together().day().mites()).isEqualTo(9);
     }
 
     @Test
