@@ -3,7 +3,6 @@ package org.evenwash.logger.access;
 import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.UUID;
 import org.evenwash.logger.store.Account;
@@ -20,8 +19,6 @@ final class Attempts {
 
     /** Long enough to make guessing hopeless, short enough to wait for. */
     static final Duration LOCKED = Duration.ofMinutes(15);
-
-    private static final int MOST_NAMES = 10_000;
 
     /** How often without a right one, and until when no more is looked at; null while some are left. */
     private record Count(int failures, Instant lockedUntil) {
@@ -41,15 +38,7 @@ final class Attempts {
     private final Clock clock;
 
     /** Names that no account has: their count is kept here only, and of the latest. */
-    private final Map<String, Count> unknown =
-            new LinkedHashMap<>(16, 0.75f, true) {
-                private static final long serialVersionUID = 1L;
-
-                @Override
-                protected boolean removeEldestEntry(Map.Entry<String, Count> eldest) {
-                    return size() > MOST_NAMES;
-                }
-            };
+    private final Map<String, Count> unknown = new Latest<>();
 
     Attempts(Database database, Clock clock) {
         this.database = database;

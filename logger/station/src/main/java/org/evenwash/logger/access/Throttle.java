@@ -4,26 +4,15 @@ import io.github.bucket4j.Bucket;
 import io.github.bucket4j.TimeMeter;
 import java.time.Clock;
 import java.time.Duration;
-import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
 
 /** So many attempts for each key within a while, then as many anew. Of keys it keeps the latest only. */
 final class Throttle {
-    private static final int MOST_KEYS = 10_000;
-
     private final int attempts;
     private final Duration over;
     private final TimeMeter time;
-    private final Map<String, Bucket> buckets =
-            new LinkedHashMap<>(16, 0.75f, true) {
-                private static final long serialVersionUID = 1L;
-
-                @Override
-                protected boolean removeEldestEntry(Map.Entry<String, Bucket> eldest) {
-                    return size() > MOST_KEYS;
-                }
-            };
+    private final Map<String, Bucket> buckets = new Latest<>();
 
     Throttle(int attempts, Duration over, Clock clock) {
         this.attempts = attempts;
