@@ -19,8 +19,9 @@ import org.evenwash.logger.store.CountedWash;
 /**
  * The first washes of a colony on one local day, each of a sample of its own, judged together: mites
  * and bees add up. Only what is known in the same way does: counted bees with counted, one measure with
- * itself; and only what was agitated as long, since a short wash leaves more mites on the bees. A day on which something cuts the series, such as a treatment, keeps its washes apart, as
- * nobody knows which of them were before it.
+ * itself; and only what was agitated as long, since a short wash leaves more mites on the bees. A day on
+ * which something cuts the series, such as a treatment, keeps its washes apart, as nobody knows which of
+ * them were before it.
  *
  * @param washes in the order in which they were planned, at least one
  */
