@@ -104,10 +104,21 @@ class LoopBenchmarkTest {
             System.out.println("cyclictest is not here: apt-get install rt-tests");
         } else {
             ended(ticked, yardstick);
-            System.out.println(TimingProgram.line("cyclictest, lateness", histogram(yardstick), 1));
+            String line = TimingProgram.line("cyclictest, lateness", histogram(yardstick), 1);
+            System.out.println(line);
+            System.out.printf(
+                    Locale.ROOT,
+                    "scan lateness, p99: %.2f of cyclictest's%n",
+                    p99_us(Files.readString(program), "scan lateness") / p99_us(line, "lateness"));
         }
         long[] script_ns = Files.readAllLines(script).stream().mapToLong(Long::parseLong).toArray();
         System.out.println(TimingProgram.line("sleep-loop script, lateness", script_ns, 1_000));
+    }
+
+    private static double p99_us(String report, String what) {
+        Matcher line = Pattern.compile(what + " .* p99 +([0-9]+) ").matcher(report);
+        assertThat(line.find()).as(report).isTrue();
+        return Double.parseDouble(line.group(1));
     }
 
     private static Process start(List<String> command, Path out) throws IOException {

@@ -10,13 +10,17 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.nio.file.attribute.UserPrincipal;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.Stream;
 
 /**
@@ -195,6 +199,28 @@ public final class PostgresCluster implements AutoCloseable {
             statement.execute(sql);
         } catch (SQLException e) {
             throw new AssertionError(sql, e);
+        }
+    }
+
+    /** Answers by TLS too from now on, whoever asks for it. */
+    public void speakTls(Path certificate, Path key) throws IOException {
+        Path data = folder.resolve("data");
+        UserPrincipal owner = Files.getOwner(data);
+        for (var file : Map.of(certificate, "server.crt", key, "server.key").entrySet()) {
+            Path copy = Files.copy(file.getKey(), data.resolve(file.getValue()));
+            Files.setPosixFilePermissions(copy, PosixFilePermissions.fromString("rw-------"));
+            Files.setOwner(copy, owner);
+        }
+        execute("ALTER SYSTEM SET ssl = on");
+        execute("SELECT pg_reload_conf()");
+        await().atMost(30, SECONDS).until(this::saysThatItSpeaksTls);
+    }
+
+    private boolean saysThatItSpeaksTls() throws SQLException {
+        try (Connection connection = DriverManager.getConnection(url("postgres"));
+                Statement statement = connection.createStatement();
+                ResultSet row = statement.executeQuery("SHOW ssl")) {
+            return row.next() && "on".equals(row.getString(1));
         }
     }
 

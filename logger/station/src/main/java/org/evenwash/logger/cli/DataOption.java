@@ -3,6 +3,7 @@ package org.evenwash.logger.cli;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Locale;
 import org.evenwash.logger.DataFolder;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.WholeFile;
@@ -28,7 +29,22 @@ final class DataOption {
                 "its password from the file that PGPASSFILE names (HOST:PORT:NAME:USER:PASSWORD) or from",
                 "PGPASSWORD. Without this option, a SQLite file in the data folder."
             })
-    String url;
+    private String url;
+
+    /**
+     * The database's address, null for the file in the folder.
+     *
+     * @throws BadInput if it holds a password, which every user of this machine could then read in its list
+     *     of processes
+     */
+    String database() {
+        if (url != null && url.toLowerCase(Locale.ROOT).matches(".*[?&]password=.*")) {
+            throw new BadInput(
+                    "a password in --database can be read by every user of this machine; put it into the"
+                            + " file that PGPASSFILE names (HOST:PORT:NAME:USER:PASSWORD)");
+        }
+        return url;
+    }
 
     /** The folder, for a command that makes files in it: a station cannot read those that root makes. */
     Path own() {
@@ -75,7 +91,7 @@ final class DataOption {
 
     /** As {@link #open}, but a folder that has none yet gets one: passwords are set before the start. */
     Database openOrMake() {
-        if (url != null) {
+        if (database() != null) {
             return Database.open(url);
         }
         mayBeUsed();
@@ -85,7 +101,7 @@ final class DataOption {
 
     /** Opens the database of a station that is there already. */
     Database open() {
-        if (url != null) {
+        if (database() != null) {
             return Database.open(url);
         }
         mayBeUsed();

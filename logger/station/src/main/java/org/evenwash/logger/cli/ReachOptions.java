@@ -5,6 +5,7 @@ import java.util.LinkedHashSet;
 import java.util.Set;
 import org.evenwash.logger.tls.Authority.Server;
 import org.evenwash.logger.tls.Identity;
+import org.evenwash.logger.tls.Loopback;
 import org.evenwash.logger.web.WebSettings;
 import picocli.CommandLine.Option;
 
@@ -60,14 +61,14 @@ final class ReachOptions {
     boolean behindProxy;
 
     WebSettings web(Path data, int port) {
-        boolean beyond = !WebSettings.isLoopback(host);
+        boolean beyond = !Loopback.is(host);
         Identity identity = beyond || certificate != null ? identity(data, Server.WEB) : null;
         return new WebSettings(host, port, names, identity, behindProxy);
     }
 
     /** The broker's certificate; null where it needs none. */
     Identity broker(Path data) {
-        return WebSettings.isLoopback(brokerHost) ? null : identity(data, Server.BROKER);
+        return Loopback.is(brokerHost) ? null : identity(data, Server.BROKER);
     }
 
     private Identity identity(Path data, Server server) {

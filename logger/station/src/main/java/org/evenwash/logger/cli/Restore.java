@@ -29,7 +29,7 @@ final class Restore implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        if (data.url != null) {
+        if (data.database() != null) {
             throw new BadInput(
                     "a PostgreSQL database is restored with its own program, every logger stopped:"
                             + " pg_restore --clean --if-exists --dbname=NAME "

@@ -195,8 +195,8 @@ final class Serve implements Callable<Integer> {
                                 reach.brokerHost,
                                 port("--broker-port", brokerPort == null ? usual : brokerPort),
                                 identity);
-        if (data.url != null) {
-            config = config.withDatabase(data.url);
+        if (data.database() != null) {
+            config = config.withDatabase(data.database());
         }
         if (broker != null) {
             config = withBroker(config, broker);
@@ -211,7 +211,7 @@ final class Serve implements Callable<Integer> {
                             + group
                             + "', expected 1 to 32 of the characters A-Z a-z 0-9 -");
         }
-        if (broker == null || data.url == null) {
+        if (broker == null || data.database() == null) {
             throw new BadInput(
                     "--group shares one broker and one database between stations: name both, with"
                             + " --broker mqtt://HOST and --database jdbc:postgresql://HOST/NAME");

@@ -1,10 +1,9 @@
 package org.evenwash.logger.intake;
 
-import java.net.InetAddress;
 import java.net.URI;
-import java.net.UnknownHostException;
 import java.nio.file.Path;
 import org.evenwash.logger.StationTrouble;
+import org.evenwash.logger.tls.Loopback;
 
 /**
  * How the station reaches its broker.
@@ -31,21 +30,12 @@ public record LineConfig(
             throw new IllegalArgumentException(
                     "the broker address '" + address + "' names no host");
         }
-        if (user != null && "mqtt".equals(scheme) && !isLoopback(address.getHost())) {
+        if (user != null && "mqtt".equals(scheme) && !Loopback.is(address.getHost())) {
             throw new StationTrouble(
                     "the password for the broker at "
                             + address
                             + " would travel in clear; let the broker speak TLS and write mqtts://",
                     null);
-        }
-    }
-
-    private static boolean isLoopback(String host) {
-        try {
-            return InetAddress.getByName(host).isLoopbackAddress();
-        } catch (UnknownHostException e) {
-            // What has no address is certainly not this machine.
-            return false;
         }
     }
 

@@ -118,7 +118,7 @@ public final class Database implements AutoCloseable {
         List<String> faults =
                 read(
                         handle ->
-                                handle.createQuery("PRAGMA quick_check(5)")
+                                handle.createQuery("PRAGMA integrity_check(5)")
                                         .mapTo(String.class)
                                         .list());
         if (!faults.equals(List.of("ok"))) {

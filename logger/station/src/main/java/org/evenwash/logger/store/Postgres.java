@@ -1,9 +1,13 @@
 package org.evenwash.logger.store;
 
+import java.util.Set;
 import java.util.function.UnaryOperator;
+import java.util.stream.Stream;
 import javax.sql.DataSource;
+import org.evenwash.logger.tls.Loopback;
 import org.postgresql.PGProperty;
 import org.postgresql.ds.PGSimpleDataSource;
+import org.postgresql.jdbc.SslMode;
 
 /** How PostgreSQL is reached. */
 final class Postgres {
@@ -11,6 +15,10 @@ final class Postgres {
     private static final String EXPECTED =
             "expected jdbc:postgresql://HOST/NAME?user=NAME, with the password in the file that"
                     + " PGPASSFILE names";
+
+    /** Ways of TLS that ask who the server is. */
+    private static final Set<String> CHECKED =
+            Set.of(SslMode.VERIFY_CA.value, SslMode.VERIFY_FULL.value);
 
     private Postgres() {}
 
@@ -30,6 +38,7 @@ final class Postgres {
             // Its message repeats the address, and a password may stand in it.
             throw unreadable(url);
         }
+        encrypted(source, url);
         if (source.getUser() == null) {
             source.setUser(environment.apply("PGUSER"));
         }
@@ -47,6 +56,28 @@ final class Postgres {
         // The details are the row that was refused, and a batch would be told with all its values.
         source.setLogServerErrorDetail(false);
         return source;
+    }
+
+    /**
+     * Beyond this machine a server has to show a certificate before it may ask for the password: the
+     * library by itself would go on without TLS where a server says that it has none.
+     */
+    private static void encrypted(PGSimpleDataSource source, String url) {
+        if (Stream.of(source.getServerNames()).allMatch(Loopback::is)) {
+            return;
+        }
+        String mode = source.getSslMode();
+        if (mode == null) {
+            source.setSslMode(SslMode.VERIFY_FULL.value);
+        } else if (!CHECKED.contains(mode)) {
+            throw new DatabaseTrouble(
+                    "the database address "
+                            + withoutSecrets(url)
+                            + " has sslmode="
+                            + mode
+                            + ", with which somebody on the way could read the password; take it out, and"
+                            + " name the authority of the server's certificate with sslrootcert=FILE");
+        }
     }
 
     private static DatabaseTrouble unreadable(String url) {

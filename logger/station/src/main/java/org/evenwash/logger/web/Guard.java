@@ -12,6 +12,7 @@ import java.util.function.BooleanSupplier;
 import org.evenwash.logger.access.FrontDoor;
 import org.evenwash.logger.access.Person;
 import org.evenwash.logger.secret.RandomSecret;
+import org.evenwash.logger.tls.Loopback;
 
 /**
  * What every request passes first: the host it was sent to, the headers of the answer, who it comes
@@ -221,6 +222,6 @@ final class Guard {
 
     /** From this machine, and not through a proxy on it. */
     private boolean local(Context ctx) {
-        return !settings.behindProxy() && WebSettings.isLoopback(ctx.ip());
+        return !settings.behindProxy() && Loopback.is(ctx.ip());
     }
 }

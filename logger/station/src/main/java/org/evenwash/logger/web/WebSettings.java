@@ -1,10 +1,9 @@
 package org.evenwash.logger.web;
 
-import java.net.InetAddress;
-import java.net.UnknownHostException;
 import java.util.HashSet;
 import java.util.Set;
 import org.evenwash.logger.tls.Identity;
+import org.evenwash.logger.tls.Loopback;
 
 /**
  * Where the pages are served.
@@ -44,21 +43,11 @@ public record WebSettings(
 
     /** Whether anybody but this machine can reach the pages. */
     boolean reachable() {
-        return behindProxy || !isLoopback(host);
+        return behindProxy || !Loopback.is(host);
     }
 
     /** Whether the way from browser or proxy to us leaves this machine without TLS. */
     boolean plainBeyondLoopback() {
-        return identity == null && !isLoopback(host);
-    }
-
-    /** Whether an address, as numbers or a name, is this machine itself. */
-    public static boolean isLoopback(String address) {
-        try {
-            return InetAddress.getByName(address).isLoopbackAddress();
-        } catch (UnknownHostException e) {
-            // What has no address is certainly not this machine.
-            return false;
-        }
+        return identity == null && !Loopback.is(host);
     }
 }

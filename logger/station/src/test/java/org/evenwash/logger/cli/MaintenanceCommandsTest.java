@@ -76,6 +76,19 @@ class MaintenanceCommandsTest {
         assertThat(file).hasContent("precious");
     }
 
+    /** Every user of the machine reads the command lines of all. */
+    @Test
+    void passwordInTheDatabasesAddress_isRefused_andNotRepeated() {
+        for (String sign : new String[] {"?password=", "?user=a&PASSWORD="}) {
+            String address = "jdbc:postgresql://localhost/z" + sign + "tell-nobody";
+
+            Run run = Run.of("backup", "--database", address, folder.resolve("b").toString());
+
+            assertThat(run.exit()).isEqualTo(1);
+            assertThat(run.err()).contains("PGPASSFILE").doesNotContain("tell-nobody");
+        }
+    }
+
     @Test
     void restoringWhatIsNoBackup_leavesTheDatabaseAsItWas() throws IOException {
         addOperator("One");

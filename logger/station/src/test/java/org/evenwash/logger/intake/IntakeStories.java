@@ -33,6 +33,7 @@ import org.evenwash.record.BenchEvent;
 import org.evenwash.record.BenchState;
 import org.evenwash.record.CycleRecord;
 import org.evenwash.record.LiveReading;
+import org.evenwash.record.Message;
 import org.evenwash.record.Messages;
 import org.evenwash.record.Pass;
 import org.evenwash.record.Position;
@@ -129,6 +130,39 @@ abstract class IntakeStories {
         assertThat(cycles()).hasSize(1);
         assertThat(work.cycles().record(cycle.cycleId())).isEqualTo(cycle);
         assertThat(unassigned()).hasSize(1);
+    }
+
+    /** From a bench that is a minor version ahead, with a field that this logger does not know. */
+    @Test
+    void laterMinorVersion_isStored_andWhatIsNewInItIsKept() throws Exception {
+        CycleRecord cycle = Samples.cycle(benchId, UUID.randomUUID(), outbox, 1);
+        BenchEvent event =
+                Samples.event(
+                        benchId, outbox, 2, BenchEvent.Kind.TICKET_REFUSED, UUID.randomUUID());
+
+        for (Message message : List.of(cycle, event)) {
+            String later =
+                    new String(Messages.write(message), StandardCharsets.UTF_8)
+                            .replaceFirst(
+                                    "(\"schema\":\"[a-z]+/1\\.)[0-9]+\"", "$17\",\"ripeness\":42");
+            assertThat(later).contains("/1.7\",\"ripeness\":42");
+            Topics.Kind kind = message == cycle ? Topics.Kind.CYCLE : Topics.Kind.EVENT;
+            bench.say(Topics.of(benchId, kind), later.getBytes(StandardCharsets.UTF_8), false);
+        }
+
+        assertThat(bench.receiptFor(cycle.cycleId(), 1).result()).isEqualTo(Receipt.Result.STORED);
+        assertThat(bench.receiptFor(event.eventId(), 1).result()).isEqualTo(Receipt.Result.STORED);
+        assertThat(cycles()).extracting(CycleLine::id).containsExactly(cycle.cycleId());
+        String kept =
+                station.database()
+                        .read(
+                                handle ->
+                                        handle.createQuery(
+                                                        "SELECT record_json FROM cycle WHERE id = :id")
+                                                .bind("id", cycle.cycleId())
+                                                .mapTo(String.class)
+                                                .one());
+        assertThat(kept).contains("\"ripeness\":42");
     }
 
     @Test

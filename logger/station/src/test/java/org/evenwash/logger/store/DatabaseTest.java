@@ -6,6 +6,10 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.Statement;
 import java.time.Instant;
 import java.util.List;
 import java.util.Map;
@@ -64,16 +68,32 @@ class DatabaseTest {
                                                 UUID.randomUUID(), name, true, Instant.EPOCH)));
             }
         }
-        try (RandomAccessFile file =
-                new RandomAccessFile(folder.resolve("one.db").toFile(), "rw")) {
-            for (long page = 8; page < file.length() / 4096; page++) {
-                file.seek(page * 4096);
+        // One page of people, of which nothing that starting needs is read.
+        try (Connection plain = DriverManager.getConnection(url());
+                Statement statement = plain.createStatement()) {
+            ResultSet leaf =
+                    statement.executeQuery(
+                            "SELECT pageno, pgsize FROM dbstat WHERE name = 'operator'"
+                                    + " AND pagetype = 'leaf' ORDER BY pageno LIMIT 1");
+            long start = (leaf.getLong("pageno") - 1) * leaf.getLong("pgsize");
+            try (RandomAccessFile file =
+                    new RandomAccessFile(folder.resolve("one.db").toFile(), "rw")) {
+                file.seek(start);
                 file.write(new byte[512]);
             }
+        }
+        try (Connection plain = DriverManager.getConnection(url());
+                Statement statement = plain.createStatement()) {
+            assertThat(
+                            statement
+                                    .executeQuery("SELECT COUNT(*) FROM flyway_schema_history")
+                                    .getInt(1))
+                    .isPositive();
         }
 
         assertThatThrownBy(() -> Database.open(url()))
                 .isInstanceOf(DatabaseTrouble.class)
+                .hasMessageContaining("damaged")
                 .hasMessageContaining("restore");
     }
 

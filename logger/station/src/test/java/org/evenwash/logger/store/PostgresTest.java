@@ -1,5 +1,7 @@
 package org.evenwash.logger.store;
 
+import static java.nio.charset.StandardCharsets.ISO_8859_1;
+import static java.util.concurrent.TimeUnit.SECONDS;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
@@ -8,20 +10,31 @@ import ch.qos.logback.classic.Logger;
 import ch.qos.logback.classic.spi.ILoggingEvent;
 import ch.qos.logback.core.Appender;
 import ch.qos.logback.core.read.ListAppender;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.UncheckedIOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Clock;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.CyclicBarrier;
 import javax.sql.DataSource;
 import org.evenwash.logger.PostgresCluster;
 import org.evenwash.logger.TestDatabase;
+import org.evenwash.logger.tls.Authority;
+import org.evenwash.logger.tls.Authority.Server;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.postgresql.ds.PGSimpleDataSource;
 import org.slf4j.LoggerFactory;
 
 /** What is PostgreSQL's own: who may in, several writers at once, backups. */
@@ -67,6 +80,83 @@ class PostgresTest {
             assertThat(connection.getMetaData().getUserName())
                     .isEqualTo(PostgresCluster.GUARDED_USER);
         }
+    }
+
+    @Test
+    void beyondThisMachine_theServerHasToShowACertificate() {
+        for (String host : List.of("127.0.0.1", "localhost", "127.0.0.1:5433,localhost")) {
+            assertThat(sslMode(host, "")).as(host).isNull();
+        }
+        for (String host : List.of("192.0.2.1", "127.0.0.1,192.0.2.1:5433", "nobody.invalid")) {
+            assertThat(sslMode(host, "")).as(host).isEqualTo("verify-full");
+            assertThat(sslMode(host, "&sslmode=verify-ca")).isEqualTo("verify-ca");
+            for (String mode : List.of("disable", "allow", "prefer", "require")) {
+                assertThatThrownBy(() -> sslMode(host, "&sslmode=" + mode))
+                        .isInstanceOf(DatabaseTrouble.class)
+                        .hasMessageContainingAll("sslmode=" + mode, "sslrootcert=FILE");
+            }
+        }
+    }
+
+    private static String sslMode(String host, String more) {
+        String url = "jdbc:postgresql://" + host + "/z?user=a" + more;
+        return ((PGSimpleDataSource) Postgres.source(url, name -> null)).getSslMode();
+    }
+
+    /** What an impostor tries: "I speak no TLS", then "send the password in clear". */
+    @Test
+    void serverThatSpeaksNoTls_isToldNoPassword_whereACertificateIsAskedFor() throws Exception {
+        try (ServerSocket impostor = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+            CompletableFuture<String> heard =
+                    CompletableFuture.supplyAsync(() -> hearOnce(impostor));
+            String url =
+                    "jdbc:postgresql://127.0.0.1:%d/z?user=a&password=%s&sslmode=verify-full"
+                            .formatted(impostor.getLocalPort(), PostgresCluster.PASSWORD);
+
+            assertThatThrownBy(() -> Postgres.source(url, name -> null).getConnection())
+                    .hasMessageContaining("SSL");
+
+            assertThat(heard.get(30, SECONDS)).doesNotContain(PostgresCluster.PASSWORD);
+        }
+    }
+
+    private static String hearOnce(ServerSocket impostor) {
+        try (Socket caller = impostor.accept()) {
+            InputStream in = caller.getInputStream();
+            byte[] asksForTls = in.readNBytes(8);
+            caller.getOutputStream().write('N');
+            caller.getOutputStream()
+                    .write(new byte[] {'R', 0, 0, 0, 8, 0, 0, 0, 3}); // a password in clear, please
+            caller.getOutputStream().flush();
+            return new String(asksForTls, ISO_8859_1) + new String(in.readAllBytes(), ISO_8859_1);
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    @Test
+    void certificateOfOurOwnAuthority_serves() throws Exception {
+        Authority authority = new Authority(folder, Clock.systemUTC());
+        authority.create("the yard");
+        authority.issue(Server.WEB, Set.of("127.0.0.1"));
+        cluster.speakTls(Server.WEB.certificate(folder), Server.WEB.key(folder));
+        String url = guarded() + "&password=" + PostgresCluster.PASSWORD + "&sslmode=verify-full";
+
+        try (Database database = Database.open(url + "&sslrootcert=" + authority.trust())) {
+            boolean encrypted =
+                    database.read(
+                            handle ->
+                                    handle.createQuery(
+                                                    "SELECT ssl FROM pg_stat_ssl WHERE pid = pg_backend_pid()")
+                                            .mapTo(Boolean.class)
+                                            .one());
+            assertThat(encrypted).isTrue();
+        }
+        Authority another = new Authority(folder.resolve("another"), Clock.systemUTC());
+        another.create("somebody else");
+        assertThatThrownBy(() -> Database.open(url + "&sslrootcert=" + another.trust()))
+                .isInstanceOf(DatabaseTrouble.class)
+                .hasMessageNotContaining(PostgresCluster.PASSWORD);
     }
 
     @Test

@@ -18,6 +18,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.Executors;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.access.FrontDoor;
+import org.evenwash.logger.access.Person;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Role;
 import org.junit.jupiter.api.AfterEach;
@@ -115,6 +116,18 @@ class IntrudersTest {
                 .isInstanceOf(FrontDoor.Outcome.SignedIn.class);
         clock.turn(Duration.ofMinutes(16));
         assertThat(visitor.signIn("ada", Scene.PASSWORD).statusCode()).isEqualTo(303);
+    }
+
+    @Test
+    void session_countsAtAnotherLoggerOverTheSameDatabase_untilItIsEnded() {
+        String secret = cookie(visitor.signIn("ada", Scene.PASSWORD));
+        var other =
+                new Doors(scene.database, clock, new org.evenwash.logger.secret.PersonPassword(4));
+
+        assertThat(other.withSession(secret)).map(Person::name).contains("ada");
+        other.front.signOut(secret);
+
+        isSignedOut(visitor.get("/washes"));
     }
 
     @Test

@@ -117,14 +117,17 @@ class ReportApiTest {
         String page = visitor.get("/washes/" + first).body();
         assertThat(page)
                 .contains(
-                        "With the other wash of that day that was agitated alike: 9 in 650, " + figure,
+                        "With the other wash of that day that was agitated alike: 9 in 650, "
+                                + figure,
                         "/washes/" + second,
                         "Undecided",
                         "Below 3 mites per 100 bees")
                 .doesNotContain("What would settle it");
         assertThat(visitor.get("/colonies/" + colony.id()).body())
                 .contains(
-                        "<b>1.38</b>", "2 washes of that day, agitated alike, together: 9 in 650", "Below 3 mites");
+                        "<b>1.38</b>",
+                        "2 washes of that day, agitated alike, together: 9 in 650",
+                        "Below 3 mites");
         assertThat(visitor.get("/apiaries/" + colony.apiaryId()).body())
                 .contains("<b>1.38</b>", "(2 washes)");
         assertThat(visitor.get("/colonies?name=" + colony.name()).body())
@@ -148,7 +151,10 @@ class ReportApiTest {
                 .contains("2 washes of that day, agitated alike, together");
         JsonNode day = reports.make("APIARY_DAY", colony.apiaryId(), day());
         assertThat(String.join(" ", reports.words(day)))
-                .contains(colony.name() + ": 2 washes of that day, agitated alike, together: 9 in 650. " + figure);
+                .contains(
+                        colony.name()
+                                + ": 2 washes of that day, agitated alike, together: 9 in 650. "
+                                + figure);
     }
 
     /** Both files are printed from one document; this would notice a block that one of them forgot. */

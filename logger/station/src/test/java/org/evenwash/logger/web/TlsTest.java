@@ -2,8 +2,13 @@ package org.evenwash.logger.web;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assumptions.assumeThat;
 
 import java.io.IOException;
+import java.net.Inet4Address;
+import java.net.InetAddress;
+import java.net.NetworkInterface;
+import java.net.SocketException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -14,6 +19,7 @@ import java.time.Clock;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.ZoneOffset;
+import java.util.Optional;
 import java.util.Set;
 import javax.net.ssl.SSLException;
 import org.evenwash.logger.cli.Run;
@@ -187,5 +193,48 @@ class TlsTest {
             assertThat(refused.statusCode()).isIn(303, 401);
             assertThat(refused.body()).doesNotContain("evenwash_cycles");
         }
+    }
+
+    /** As a scraper on another machine does: its request does not come from loopback. */
+    @Test
+    void figures_beyondThisMachine_needAToken() throws Exception {
+        String here = addressBeyondLoopback();
+        Authority ours = new Authority(folder.resolve("tls"), Clock.systemUTC());
+        ours.create("a test");
+        ours.issue(Server.WEB, Set.of(here));
+        HttpClient scraper =
+                HttpClient.newBuilder().sslContext(Trust.context(ours.trust())).build();
+        try (WebServer server = serve(Server.WEB.in(folder.resolve("tls")))) {
+            URI from = URI.create("https://" + here + ":" + server.port() + "/");
+            assertThat(get(scraper, from.resolve("health")).body()).isEqualTo("up\n");
+
+            var refused = get(scraper, from.resolve("metrics"));
+            assertThat(refused.statusCode()).isIn(303, 401);
+            assertThat(refused.body()).doesNotContain("evenwash_cycles");
+
+            String token =
+                    scene.doors
+                            .tokens
+                            .make(scene.doors.accounts.named("ada").id(), "scraper", null, 1)
+                            .secret();
+            HttpRequest withToken =
+                    HttpRequest.newBuilder(from.resolve("metrics"))
+                            .header("Authorization", "Bearer " + token)
+                            .build();
+            var told = scraper.send(withToken, HttpResponse.BodyHandlers.ofString());
+            assertThat(told.statusCode()).isEqualTo(200);
+            assertThat(told.body()).contains("evenwash_cycles 3");
+        }
+    }
+
+    private static String addressBeyondLoopback() throws SocketException {
+        Optional<String> address =
+                NetworkInterface.networkInterfaces()
+                        .flatMap(NetworkInterface::inetAddresses)
+                        .filter(a -> a instanceof Inet4Address && !a.isLoopbackAddress())
+                        .map(InetAddress::getHostAddress)
+                        .findFirst();
+        assumeThat(address).as("a network beside loopback").isPresent();
+        return address.orElseThrow();
     }
 }
