@@ -25,6 +25,7 @@ import org.evenwash.logger.store.Frame;
 import org.evenwash.logger.store.Handling;
 import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.MiteCount;
+import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.Operator;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.QueenCheck;
@@ -320,6 +321,12 @@ public final class Archive {
         void store(Handle handle) {
             String hash = Messages.sha256(Messages.write(record));
             Cycles.insert(handle, record, hash, false, record.endedAt());
+            OutboxNumbers.note(
+                    handle,
+                    record.benchId(),
+                    record.outboxId(),
+                    record.sequence(),
+                    record.cycleId());
             Cycles.attach(handle, record.cycleId(), 1, passId, null, record.endedAt());
         }
     }

@@ -133,7 +133,7 @@ final class SupportBundle implements Callable<Integer> {
                         text.append("benches:\n");
                         Benches.all(handle).forEach(bench -> text.append(line(bench)));
                         text.append("numbers missing:\n");
-                        some(OutboxNumbers.gaps(handle, null), SupportBundle::line, text);
+                        some(OutboxNumbers.gaps(handle), SupportBundle::line, text);
                         text.append("numbers used twice, as by a copied memory card:\n");
                         some(OutboxNumbers.clashes(handle, null), SupportBundle::line, text);
                         text.append("set aside, the newest:\n");

@@ -10,9 +10,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import org.evenwash.logger.store.Database;
+import org.evenwash.logger.store.MissingNumbers;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.OutboxNumbers.Gap;
 import org.evenwash.logger.store.StoredTicket;
@@ -62,6 +64,7 @@ final class Greeting {
     private final Map<String, Asked> asked = new HashMap<>();
     private final Set<String> owed = new HashSet<>();
     private final Database database;
+    private final MissingNumbers missing = new MissingNumbers();
     private final BenchLink link;
     private final Clock clock;
 
@@ -181,17 +184,12 @@ final class Greeting {
 
     /** Rows that the bench still holds without a receipt come by themselves and are not asked for. */
     private List<Gap> gaps(BenchState state) {
-        BenchState.OutboxState outbox = state.outbox();
-        List<Gap> gaps = new ArrayList<>();
-        for (Gap gap : database.read(handle -> OutboxNumbers.gaps(handle, state.benchId()))) {
-            if (gap.outboxId().equals(outbox.outboxId())) {
-                gaps.add(gap);
-            }
-        }
-        long highest = database.read(handle -> OutboxNumbers.highest(handle, outbox.outboxId()));
-        long released = released(outbox);
+        UUID outbox = state.outbox().outboxId();
+        List<Gap> gaps = new ArrayList<>(database.read(handle -> missing.of(handle, outbox)));
+        long highest = database.read(handle -> OutboxNumbers.highest(handle, outbox));
+        long released = released(state.outbox());
         if (released > highest) {
-            gaps.add(new Gap(state.benchId(), outbox.outboxId(), highest + 1, released));
+            gaps.add(new Gap(state.benchId(), outbox, highest + 1, released));
         }
         return List.copyOf(gaps.subList(0, Math.min(gaps.size(), MOST_RANGES)));
     }

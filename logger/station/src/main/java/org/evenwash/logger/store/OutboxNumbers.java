@@ -14,10 +14,6 @@ import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
  * were claimed twice.
  */
 public final class OutboxNumbers {
-    /** A copied card: a number that came from another bench has come all the same. */
-    private static final String SAME_OUTBOXES =
-            " WHERE outbox_id IN (SELECT outbox_id FROM outbox_number WHERE bench_id = :bench)";
-
     private static final String CLAIMED_BY =
             "WHERE later.bench_id = :bench OR first.bench_id = :bench\n";
 
@@ -107,25 +103,73 @@ public final class OutboxNumbers {
         return true;
     }
 
-    /** Numbers missing between 1 and the highest that came, for one bench or (null) for all. */
-    public static List<Gap> gaps(Handle handle, String benchId) {
-        var query =
-                handle.createQuery(
+    /** Numbers missing between 1 and the highest that came, of all outboxes. */
+    public static List<Gap> gaps(Handle handle) {
+        return handle.createQuery(
                         """
                         SELECT bench_id, outbox_id, earlier + 1 AS "from", sequence - 1 AS "to" FROM (
                             SELECT bench_id, outbox_id, sequence,
                                 COALESCE(LAG(sequence) OVER
                                     (PARTITION BY outbox_id ORDER BY sequence), 0) AS earlier
-                            FROM outbox_number"""
-                                + (benchId == null ? "" : SAME_OUTBOXES)
-                                + """
-                                ) numbers
-                                WHERE sequence - earlier > 1
-                                ORDER BY bench_id, outbox_id, sequence""");
-        if (benchId != null) {
-            query.bind("bench", benchId);
-        }
-        return query.map(GAP).list();
+                            FROM outbox_number) numbers
+                        WHERE sequence - earlier > 1
+                        ORDER BY bench_id, outbox_id, sequence""")
+                .map(GAP)
+                .list();
+    }
+
+    /**
+     * Numbers of one outbox missing between two.
+     *
+     * @param after 0, or one that has come
+     * @param upTo one that has come, or 0 where none has
+     */
+    static List<Gap> gaps(Handle handle, UUID outboxId, long after, long upTo) {
+        return handle.createQuery(
+                        """
+                        SELECT bench_id, outbox_id, earlier + 1 AS "from", sequence - 1 AS "to" FROM (
+                            SELECT bench_id, outbox_id, sequence,
+                                COALESCE(LAG(sequence) OVER (ORDER BY sequence), :after) AS earlier
+                            FROM outbox_number
+                            WHERE outbox_id = :outbox AND sequence > :after AND sequence <= :upTo
+                            ) numbers
+                        WHERE sequence - earlier > 1
+                        ORDER BY sequence""")
+                .bind("outbox", outboxId)
+                .bind("after", after)
+                .bind("upTo", upTo)
+                .map(GAP)
+                .list();
+    }
+
+    /**
+     * Outboxes of a bench. One row of each is looked at, whatever it holds: on a copied card two benches
+     * write into one, which shows by its first number, its last or a clash.
+     */
+    public static List<UUID> outboxes(Handle handle, String benchId) {
+        return handle.createQuery(
+                        """
+                        WITH RECURSIVE known (outbox_id) AS (
+                            SELECT MIN(outbox_id) FROM outbox_number
+                            UNION ALL
+                            SELECT (SELECT MIN(later.outbox_id) FROM outbox_number later
+                                    WHERE later.outbox_id > known.outbox_id)
+                            FROM known WHERE known.outbox_id IS NOT NULL)
+                        SELECT known.outbox_id FROM known
+                        WHERE known.outbox_id IS NOT NULL
+                            AND (:bench = (SELECT bench_id FROM outbox_number some
+                                    WHERE some.outbox_id = known.outbox_id
+                                    ORDER BY sequence LIMIT 1)
+                                OR :bench = (SELECT bench_id FROM outbox_number some
+                                    WHERE some.outbox_id = known.outbox_id
+                                    ORDER BY sequence DESC LIMIT 1)
+                                OR EXISTS (SELECT 1 FROM outbox_clash
+                                    WHERE outbox_clash.outbox_id = known.outbox_id
+                                        AND outbox_clash.bench_id = :bench))
+                        ORDER BY known.outbox_id""")
+                .bind("bench", benchId)
+                .mapTo(UUID.class)
+                .list();
     }
 
     public static long highest(Handle handle, UUID outboxId) {

@@ -7,6 +7,7 @@ import org.evenwash.logger.store.Bench;
 import org.evenwash.logger.store.BenchEvents;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Listing;
+import org.evenwash.logger.store.MissingNumbers;
 import org.evenwash.logger.store.OutboxNumbers;
 import org.evenwash.logger.store.Page;
 import org.evenwash.record.BenchCommand;
@@ -19,6 +20,7 @@ import org.jdbi.v3.core.Handle;
 public final class BenchRegister {
     private final Desk desk;
     private final BenchLink link;
+    private final MissingNumbers missing = new MissingNumbers();
 
     BenchRegister(Desk desk, BenchLink link) {
         this.desk = desk;
@@ -81,9 +83,13 @@ public final class BenchRegister {
         return desk.read(handle -> BenchEvents.list(handle, benchId, page));
     }
 
-    /** Message numbers that a bench has used and that never came; null for all benches. */
+    /** Message numbers that a bench has used and that never came, the first of them where they are many. */
     public List<OutboxNumbers.Gap> missing(String benchId) {
-        return desk.read(handle -> OutboxNumbers.gaps(handle, benchId));
+        return desk.read(
+                handle ->
+                        OutboxNumbers.outboxes(handle, benchId).stream()
+                                .flatMap(outbox -> missing.of(handle, outbox).stream())
+                                .toList());
     }
 
     /** Message numbers that were used twice, as after a copied memory card; null for all benches. */

@@ -109,8 +109,7 @@ class KillIT {
                             .rows();
             assertThat(cycles).hasSize(RECORDS);
             assertThat(cycles).noneMatch(CycleLine::sequenceClash);
-            List<OutboxNumbers.Gap> missing =
-                    database.read(handle -> OutboxNumbers.gaps(handle, null));
+            List<OutboxNumbers.Gap> missing = database.read(handle -> OutboxNumbers.gaps(handle));
             assertThat(missing).isEmpty();
         }
     }

@@ -77,8 +77,7 @@ class TwoLoggersIT {
                                             .mapTo(Long.class)
                                             .one());
             assertThat(stored).isEqualTo(RECORDS);
-            List<OutboxNumbers.Gap> missing =
-                    database.read(handle -> OutboxNumbers.gaps(handle, null));
+            List<OutboxNumbers.Gap> missing = database.read(handle -> OutboxNumbers.gaps(handle));
             assertThat(missing).isEmpty();
             List<OutboxNumbers.Clash> twice =
                     database.read(handle -> OutboxNumbers.clashes(handle, null));

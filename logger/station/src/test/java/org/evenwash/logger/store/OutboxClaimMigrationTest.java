@@ -51,8 +51,7 @@ class OutboxClaimMigrationTest {
             assertThat(twice)
                     .extracting(OutboxNumbers.Clash::sequence, OutboxNumbers.Clash::messages)
                     .containsExactly(tuple(3L, 2L));
-            List<OutboxNumbers.Gap> missing =
-                    database.read(handle -> OutboxNumbers.gaps(handle, "b"));
+            List<OutboxNumbers.Gap> missing = database.read(handle -> OutboxNumbers.gaps(handle));
             assertThat(missing).containsExactly(new OutboxNumbers.Gap("b", outbox, 2, 2));
             boolean clash =
                     database.write(handle -> OutboxNumbers.note(handle, "b", outbox, 3, first));
