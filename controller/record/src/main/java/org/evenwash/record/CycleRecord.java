@@ -204,14 +204,14 @@ public record CycleRecord(
         Check.present("conformity", conformity);
     }
 
-    /** The same record under the number that the outbox gives it. */
-    public CycleRecord withSequence(long newSequence) {
+    /** The same record under the number that this outbox gives it. */
+    public CycleRecord numbered(UUID newOutboxId, long newSequence) {
         return new CycleRecord(
                 schema,
                 cycleId,
                 benchId,
                 bootId,
-                outboxId,
+                newOutboxId,
                 newSequence,
                 simulated,
                 controllerVersion,

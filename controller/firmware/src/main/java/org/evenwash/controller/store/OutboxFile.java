@@ -137,7 +137,8 @@ public final class OutboxFile implements AutoCloseable {
                 if (has(soFar.cycleId())) {
                     continue;
                 }
-                insert(Topics.Kind.CYCLE, soFar.cycleId(), soFar::withSequence);
+                // Whose number it gets: a salvaged draft may be of an outbox that nothing else tells of.
+                insert(Topics.Kind.CYCLE, soFar.cycleId(), n -> soFar.numbered(outboxId, n));
                 recovered.cycles().add(soFar);
             } catch (UnreadableMessage e) {
                 // Written by this program and synced, so this is damage; kept for a person to read.

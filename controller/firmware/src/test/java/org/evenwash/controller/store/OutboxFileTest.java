@@ -197,6 +197,17 @@ class OutboxFileTest {
         assertThat(record.sequence()).isEqualTo(2);
     }
 
+    /** The logger would take number 1 of the other outbox for one that it has already. */
+    @Test
+    void draftOfAnotherOutbox_leavesUnderTheIdThatItsNumberIsOf() throws Exception {
+        outbox.draft(cycle(UUID.randomUUID(), UUID.randomUUID(), 1, Outcome.INTERRUPTED));
+
+        assertThat(outbox.recover().cycles()).hasSize(1);
+        Row row = outbox.unreleased(0, 10).get(0);
+        CycleRecord record = Messages.read(row.payload(), CycleRecord.class);
+        assertThat(record.outboxId()).isEqualTo(outbox.outboxId());
+    }
+
     @Test
     void draftThatIsDamaged_isKept_andItsCycleIsNamed() throws Exception {
         UUID cycleId = UUID.randomUUID();
