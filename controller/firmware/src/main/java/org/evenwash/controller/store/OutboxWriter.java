@@ -347,12 +347,24 @@ public final class OutboxWriter implements Outbox, Unsent, AutoCloseable {
     /** Stores what is waiting, for at most a few seconds, and ends the thread. */
     @Override
     public void close() {
+        close(LAST_WORDS);
+    }
+
+    void close(Duration patience) {
         closing = true;
         thread.interrupt();
         try {
-            thread.join(LAST_WORDS.toMillis());
+            thread.join(patience.toMillis());
         } catch (InterruptedException e) {
             Thread.currentThread().interrupt();
+        }
+        if (thread.isAlive()) {
+            // The file is the thread's until the storage answers, which a dead card never does.
+            LOG.error(
+                    "The storage does not answer: the outbox is left open with {} entries not stored. What was"
+                            + " stored is on the disk.",
+                    waiting());
+            return;
         }
         file.close();
     }

@@ -5,6 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.UUID;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.awaitility.Awaitility;
 import org.evenwash.controller.Told;
@@ -194,6 +197,31 @@ class OutboxWriterTest {
 
         assertThat(file.depth()).isEqualTo(20);
         writer = writer(new Keeping(90, 100, 1_000));
+    }
+
+    /** A write that does not come back keeps the file to itself, as a sync on a dead card does. */
+    @Test
+    void storageThatNeverAnswers_doesNotHoldUpTheEnd_andItIsToldWhatWasLeft() throws Exception {
+        CountDownLatch writing = new CountDownLatch(1);
+        CompletableFuture<Void> answer = new CompletableFuture<>();
+        answer.completeOnTimeout(null, 20, TimeUnit.SECONDS); // lets a test that fails end
+        file.betweenStatements(
+                () -> {
+                    writing.countDown();
+                    answer.join(); // no interrupt ends it
+                });
+        writer.start();
+        writer.append(event(1));
+        writing.await();
+        writer.append(event(2));
+        try (Told told = new Told()) {
+            writer.close(Duration.ofMillis(1));
+            assertThat(answer).isNotDone();
+            assertThat(told.text()).contains("[ERROR]", "left open with 2 entries not stored");
+        } finally {
+            answer.complete(null);
+        }
+        await(() -> writer.durable() == 2);
     }
 
     @Test
