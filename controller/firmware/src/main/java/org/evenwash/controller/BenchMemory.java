@@ -34,6 +34,9 @@ final class BenchMemory implements Outbox {
     private static final String JARS = "previous-jars";
     private static final String TICKETS = "used-tickets";
 
+    /** To be remembered after damage: what the file says of the stop chain may be of before its last, failed test. */
+    static final Map<String, String> UNPROVEN = Map.of(PROOF, NEVER);
+
     private final OutboxWriter writer;
     private final Desk desk;
     private ProofRecord proof;
@@ -62,11 +65,6 @@ final class BenchMemory implements Outbox {
                 recall(file, CYCLE, UUID::fromString, null).orElse(null),
                 recall(file, JARS, BenchMemory::jars, null).orElse(List.of()),
                 recall(file, TICKETS, BenchMemory::tickets, null).orElse(Map.of()));
-    }
-
-    /** What a damaged file says of the stop chain may be of before its last, failed test. */
-    static void unprove(OutboxFile file) {
-        file.remember(PROOF, NEVER);
     }
 
     /** A damaged fact must not keep the bench from starting, and it must not count as proven either. */

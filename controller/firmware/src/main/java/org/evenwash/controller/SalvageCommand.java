@@ -3,7 +3,6 @@ package org.evenwash.controller;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.evenwash.controller.config.MistakenFile;
 import org.evenwash.controller.store.OutboxFile;
@@ -24,6 +23,9 @@ import picocli.CommandLine.Spec;
         },
         mixinStandardHelpOptions = true)
 final class SalvageCommand implements Callable<Integer> {
+    private static final String NEXT =
+            "The proof test of the stop chain is due. Start the controller again.";
+
     @Spec private CommandSpec spec;
     @Mixin private ConfigOption config;
 
@@ -37,7 +39,7 @@ final class SalvageCommand implements Callable<Integer> {
     public Integer call() throws MistakenFile, OutboxRefused {
         Path folder = data != null ? data : config.read().dataFolder();
         Path file = folder.resolve(OutboxFile.NAME);
-        if (Files.notExists(file)) {
+        if (Files.notExists(file) && !OutboxSalvage.isHalfDone(file)) {
             spec.commandLine()
                     .getErr()
                     .println("There is no " + file + ": name the bench's data folder with --data.");
@@ -54,14 +56,17 @@ final class SalvageCommand implements Callable<Integer> {
 
     private void salvage(Path file) throws OutboxRefused {
         PrintWriter out = spec.commandLine().getOut();
-        Optional<OutboxSalvage.Saved> saved = OutboxSalvage.salvage(file);
-        if (saved.isEmpty()) {
-            out.println(file + " is sound: nothing was done.");
+        if (OutboxSalvage.isHalfDone(file)) {
+            OutboxSalvage.finish(file);
+            out.println("The salvage that had been interrupted is finished: what it saved is in " + file + " now.");
+            out.println("The damaged outbox is in the folder beside it whose name begins with "
+                    + file.getFileName() + ".put-aside. Keep it.");
+            out.println(NEXT);
         } else {
-            try (OutboxFile made = OutboxFile.open(file)) {
-                BenchMemory.unprove(made);
-            }
-            tell(saved.get(), out);
+            OutboxSalvage.salvage(file, BenchMemory.UNPROVEN)
+                    .ifPresentOrElse(
+                            saved -> tell(saved, out),
+                            () -> out.println(file + " is sound: nothing was done."));
         }
         out.flush();
     }
@@ -84,6 +89,6 @@ final class SalvageCommand implements Callable<Integer> {
                             + String.join(", ", saved.partly())
                             + ".");
         }
-        out.println("The proof test of the stop chain is due. Start the controller again.");
+        out.println(NEXT);
     }
 }

@@ -100,6 +100,21 @@ class SalvageCommandTest {
     }
 
     @Test
+    void interruptedSalvage_isFinished_althoughThereIsNoOutbox() throws Exception {
+        Path file = folder.resolve("data/outbox.db");
+        OutboxFile.open(file).close();
+        byte[] saved = Files.readAllBytes(file);
+        Files.move(file, folder.resolve("data/outbox.db.salvaged"));
+
+        salvage();
+        assertThat(code).isZero();
+        assertThat(said).contains("had been interrupted is finished", "Start the controller again");
+        assertThat(file).hasBinaryContent(saved);
+        salvage();
+        assertThat(said).contains("is sound: nothing was done");
+    }
+
+    @Test
     void otherFolder_isToldAndNothingIsMadeThere() throws Exception {
         salvage();
         assertThat(code).isEqualTo(Main.WRONG_INPUT);

@@ -1,9 +1,7 @@
 package org.evenwash.controller.store;
 
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -11,6 +9,7 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.UUID;
@@ -40,6 +39,7 @@ public final class OutboxSalvage {
                     "SELECT max(sequence) FROM message INDEXED BY sqlite_autoindex_message_1");
 
     private final Connection from;
+    private final Map<String, String> facts;
     private final List<String> partly = new ArrayList<>();
     private UUID outboxId;
     private int saved;
@@ -76,18 +76,44 @@ public final class OutboxSalvage {
             String result,
             String reason) {}
 
-    private OutboxSalvage(Connection from) {
+    private OutboxSalvage(Connection from, Map<String, String> facts) {
         this.from = from;
+        this.facts = facts;
+    }
+
+    /** Whether a salvage was interrupted after all was saved, and has yet to be brought to its end. */
+    public static boolean isHalfDone(Path file) {
+        return new Replacement(file).isHalfDone();
+    }
+
+    /**
+     * Brings a salvage that is half done to its end. Nobody else may have the file open.
+     *
+     * @throws OutboxRefused when the storage fails; it can be tried again
+     */
+    public static void finish(Path file) throws OutboxRefused {
+        try {
+            new Replacement(file).finish();
+        } catch (IOException e) {
+            throw OutboxSchema.cannotBeOpened(file, e);
+        }
     }
 
     /**
      * Nobody else may have the file open.
      *
+     * @param facts what the new outbox is to remember, whatever the damaged one says of it
      * @return empty when the outbox is sound: it is left as it is
      * @throws OutboxRefused when the file is a newer program's or another's, or the storage fails; it is then left
-     *     as it was
+     *     as it was, or half done
      */
-    public static Optional<Saved> salvage(Path file) throws OutboxRefused {
+    public static Optional<Saved> salvage(Path file, Map<String, String> facts)
+            throws OutboxRefused {
+        return salvage(file, facts, new Replacement(file));
+    }
+
+    static Optional<Saved> salvage(Path file, Map<String, String> facts, Replacement replacement)
+            throws OutboxRefused {
         try {
             if (isSound(file)) {
                 return Optional.empty();
@@ -95,14 +121,10 @@ public final class OutboxSalvage {
             OutboxSalvage work;
             Path made;
             try (Connection from = OutboxSchema.readOnly(file)) {
-                work = new OutboxSalvage(from);
+                work = new OutboxSalvage(from, facts);
                 made = OutboxSchema.prepare(file, work::copyTo);
             }
-            // Whoever runs this may be root; the controller is not.
-            Files.setOwner(made, Files.getOwner(file.toAbsolutePath().getParent()));
-            Path aside = OutboxSchema.moveAway(file);
-            Files.move(made, file, StandardCopyOption.ATOMIC_MOVE);
-            return Optional.of(work.saved(aside));
+            return Optional.of(work.saved(replacement.by(made)));
         } catch (SQLException | IOException e) {
             throw OutboxSchema.cannotBeOpened(file, e);
         }
@@ -132,6 +154,15 @@ public final class OutboxSalvage {
     private void copyTo(Connection into) throws SQLException {
         for (String table : List.of("fact", "draft", "unreadable_draft")) {
             copy(into, table);
+        }
+        // In one transaction with the rest: a kill leaves no new outbox that believes the old one.
+        try (PreparedStatement insert =
+                into.prepareStatement("INSERT OR REPLACE INTO fact VALUES (?, ?)")) {
+            for (Map.Entry<String, String> fact : facts.entrySet()) {
+                insert.setString(1, fact.getKey());
+                insert.setString(2, fact.getValue());
+                insert.executeUpdate();
+            }
         }
         long last = messages(into);
         if (outboxId == null) {

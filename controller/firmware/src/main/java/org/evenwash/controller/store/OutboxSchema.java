@@ -12,8 +12,6 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
-import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.Arrays;
 import java.util.List;
 import java.util.UUID;
@@ -38,9 +36,6 @@ final class OutboxSchema {
     private static final int HEADER_BYTES = 100;
     private static final int USER_VERSION_AT = 60;
     private static final int APPLICATION_ID_AT = 68;
-
-    /** The file and what SQLite keeps beside it: none of them is anything without the others. */
-    private static final List<String> SUFFIXES = List.of("", "-wal", "-shm", "-journal");
 
     private static final Logger LOG = LoggerFactory.getLogger(OutboxSchema.class);
 
@@ -86,8 +81,16 @@ final class OutboxSchema {
     /** With steps of one's own, so that a test can look at a newer program and an older file. */
     static Connection open(Path file, List<List<String>> steps) throws OutboxRefused {
         try {
-            if (Files.notExists(file)) {
-                make(file, steps);
+            Replacement replacement = new Replacement(file);
+            if (replacement.isHalfDone()) {
+                replacement.finish();
+                LOG.warn(
+                        "A salvage of {} had been interrupted: what it saved is in place now. The damaged outbox"
+                                + " is in the folder beside it whose name begins with {}.put-aside. Keep it.",
+                        file,
+                        file.getFileName());
+            } else if (Files.notExists(file)) {
+                make(file, replacement, steps);
             }
             int version = examine(file, steps.size());
             Connection connection = connect(file);
@@ -111,15 +114,16 @@ final class OutboxSchema {
                 e);
     }
 
-    private static void make(Path file, List<List<String>> steps) throws SQLException, IOException {
+    private static void make(Path file, Replacement replacement, List<List<String>> steps)
+            throws SQLException, IOException {
         Files.createDirectories(file.toAbsolutePath().getParent());
-        if (SUFFIXES.stream().anyMatch(suffix -> Files.exists(beside(file, suffix)))) {
+        if (replacement.hasRemains()) {
             // SQLite would take the log of the file that was here for the new one's.
             LOG.warn(
                     "{} is not there, but what belonged to it is: moved to {}. Put it beside that file again"
                             + " before that is read.",
                     file,
-                    moveAway(file));
+                    replacement.moveAway());
         }
         Path made = prepare(file, steps, connection -> begin(connection, UUID.randomUUID(), 0));
         Files.move(made, file, StandardCopyOption.ATOMIC_MOVE);
@@ -132,9 +136,9 @@ final class OutboxSchema {
     /** Made aside, to be renamed: a crash leaves the whole file or none. */
     private static Path prepare(Path file, List<List<String>> steps, Contents contents)
             throws SQLException, IOException {
-        Path aside = beside(file, ".new");
-        for (String suffix : SUFFIXES) {
-            Files.deleteIfExists(beside(aside, suffix));
+        Path aside = Replacement.beside(file, ".new");
+        for (String suffix : Replacement.SUFFIXES) {
+            Files.deleteIfExists(Replacement.beside(aside, suffix));
         }
         SQLiteConfig config = new SQLiteConfig();
         config.setSynchronous(SQLiteConfig.SynchronousMode.FULL);
@@ -159,35 +163,6 @@ final class OutboxSchema {
             insert.setLong(2, lastSequence);
             insert.executeUpdate();
         }
-    }
-
-    /**
-     * Moves the file and all that belongs to it into a dated folder beside it.
-     *
-     * @return the folder
-     */
-    static Path moveAway(Path file) throws IOException {
-        String now = Instant.now().truncatedTo(ChronoUnit.SECONDS).toString().replace(":", "");
-        Path folder = Files.createDirectory(unused(beside(file, ".put-aside-" + now)));
-        for (String suffix : SUFFIXES) {
-            Path one = beside(file, suffix);
-            if (Files.exists(one)) {
-                Files.move(one, folder.resolve(one.getFileName()), StandardCopyOption.ATOMIC_MOVE);
-            }
-        }
-        return folder;
-    }
-
-    private static Path beside(Path file, String suffix) {
-        return file.resolveSibling(file.getFileName() + suffix);
-    }
-
-    private static Path unused(Path wanted) {
-        Path found = wanted;
-        for (int i = 2; Files.exists(found); i++) {
-            found = beside(wanted, "." + i);
-        }
-        return found;
     }
 
     private static void runSteps(Statement statement, int from, List<List<String>> steps)
@@ -353,8 +328,8 @@ final class OutboxSchema {
     private static void migrate(
             Path file, Connection connection, int version, List<List<String>> steps)
             throws SQLException, IOException {
-        Path copy = unused(beside(file, ".format-" + version));
-        Path unfinished = beside(file, ".copy");
+        Path copy = Replacement.unused(Replacement.beside(file, ".format-" + version));
+        Path unfinished = Replacement.beside(file, ".copy");
         Files.deleteIfExists(unfinished);
         try (Statement statement = connection.createStatement()) {
             statement.execute("VACUUM INTO '" + unfinished.toString().replace("'", "''") + "'");

@@ -5,7 +5,9 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.evenwash.controller.store.SampleMessages.cycle;
 import static org.evenwash.controller.store.SampleMessages.receipt;
 
+import java.io.IOException;
 import java.io.RandomAccessFile;
+import java.io.UncheckedIOException;
 import java.nio.ByteBuffer;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -16,9 +18,12 @@ import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import java.util.UUID;
+import java.util.stream.LongStream;
+import java.util.stream.Stream;
 import org.evenwash.controller.store.OutboxFile.Row;
 import org.evenwash.controller.store.OutboxSalvage.Saved;
 import org.evenwash.record.CycleRecord;
@@ -33,6 +38,7 @@ class OutboxSalvageTest {
     private static final int PAGE = 4_096;
     private static final int MESSAGES = 60;
     private static final int RELEASED = 20;
+    private static final Map<String, String> NO_FACTS = Map.of();
 
     @TempDir Path folder;
     private Path file;
@@ -85,20 +91,20 @@ class OutboxSalvageTest {
         assertThatThrownBy(() -> OutboxFile.open(file))
                 .isInstanceOf(OutboxRefused.class)
                 .hasMessageContaining("evenwash-controller salvage");
-        return OutboxSalvage.salvage(file).orElseThrow();
+        return OutboxSalvage.salvage(file, NO_FACTS).orElseThrow();
     }
 
     @Test
     void soundOutbox_isLeftAlone() throws Exception {
         byte[] before = Files.readAllBytes(file);
-        assertThat(OutboxSalvage.salvage(file)).isEqualTo(Optional.empty());
+        assertThat(OutboxSalvage.salvage(file, NO_FACTS)).isEqualTo(Optional.empty());
         assertThat(file).hasBinaryContent(before);
     }
 
     @Test
     void foreignFile_isLeftAlone() throws Exception {
         Files.writeString(file, "not a database, ".repeat(50));
-        assertThatThrownBy(() -> OutboxSalvage.salvage(file))
+        assertThatThrownBy(() -> OutboxSalvage.salvage(file, NO_FACTS))
                 .hasMessageContaining("was not made by this program");
         assertThat(folder.toFile().list()).containsExactly("outbox.db");
     }
@@ -190,12 +196,9 @@ class OutboxSalvageTest {
 
     @Test
     void changedPayload_isTheOnlyOneThatIsMissing() throws Exception {
-        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
-                Statement statement = connection.createStatement()) {
-            statement.execute("UPDATE message SET payload = x'7B7D' WHERE sequence = 40");
-            // Columns that no hash guards are told by the payload.
-            statement.execute("UPDATE message SET kind = 'EVENU' WHERE sequence = 41");
-        }
+        sql("UPDATE message SET payload = x'7B7D' WHERE sequence = 40");
+        // Columns that no hash guards are told by the payload.
+        sql("UPDATE message SET kind = 'EVENU' WHERE sequence = 41");
 
         Saved saved = salvaged();
         assertThat(saved.messages()).isEqualTo(MESSAGES - 1);
@@ -253,6 +256,88 @@ class OutboxSalvageTest {
         OutboxFile.open(file).close();
     }
 
+    /**
+     * The damage stands in the log alone. So the file without its log seems sound, and is of before the last
+     * message; and the log beside the new file would damage that.
+     */
+    @Test
+    void killedAtAnyRename_orAgainWhileThatIsMended_theNextStartHasAllThatWasSaved()
+            throws Exception {
+        Path killed = Files.createDirectory(folder.resolve("killed"));
+        UUID last = UUID.randomUUID();
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            outbox.event(last, n -> SampleMessages.event(last, outboxId, n));
+            sql("UPDATE message SET payload = x'7B7D' WHERE sequence = 40");
+            for (String name : List.of("outbox.db", "outbox.db-wal", "outbox.db-shm")) {
+                Files.copy(folder.resolve(name), killed.resolve(name));
+            }
+        }
+        file = killed.resolve("outbox.db");
+        byte[] log = Files.readAllBytes(killed.resolve("outbox.db-wal"));
+
+        List<Path> left = new ArrayList<>();
+        Map<String, String> facts = Map.of("previous-cycle", "as said");
+        OutboxSalvage.salvage(file, facts, new Replacement(file, () -> copied(killed, left)));
+        assertThat(left).as("the new one's two names, three files, their folder").hasSize(6);
+        for (Path once : List.copyOf(left)) {
+            Path half = copied(once, new ArrayList<>()).resolve("outbox.db");
+            if (OutboxSalvage.isHalfDone(half)) {
+                new Replacement(half, () -> copied(half.getParent(), left)).finish();
+            }
+        }
+        assertThat(left).hasSizeGreaterThan(6 + 10);
+
+        left.add(killed);
+        for (Path one : left) {
+            file = one.resolve("outbox.db");
+            if (one.equals(left.get(0))) {
+                OutboxSalvage.salvage(file, facts).orElseThrow();
+            }
+            try (OutboxFile outbox = OutboxFile.open(file)) {
+                assertThat(outbox.outboxId()).isEqualTo(outboxId);
+                assertThat(outbox.recall("previous-cycle")).contains("as said");
+                assertThat(outbox.lastSequence()).isEqualTo(MESSAGES + 1);
+                assertThat(outbox.unreleased(0, 100))
+                        .extracting(Row::sequence)
+                        .containsExactlyElementsOf(
+                                LongStream.rangeClosed(RELEASED + 1, MESSAGES + 1)
+                                        .filter(n -> n != 40)
+                                        .boxed()
+                                        .toList());
+            }
+            assertThat(one.toFile().list()).as("%s", one).hasSize(2).contains("outbox.db");
+            try (Stream<Path> all = Files.walk(one)) {
+                assertThat(all.filter(each -> each.endsWith("outbox.db-wal")))
+                        .singleElement()
+                        .satisfies(
+                                moved -> {
+                                    assertThat(moved).hasBinaryContent(log);
+                                    assertThat(moved.resolveSibling("outbox.db")).exists();
+                                });
+            }
+        }
+    }
+
+    private Path copied(Path from, List<Path> copies) {
+        try (Stream<Path> all = Files.walk(from)) {
+            Path to = Files.createTempDirectory(folder, "left");
+            for (Path one : all.skip(1).toList()) {
+                Files.copy(one, to.resolve(from.relativize(one)));
+            }
+            copies.add(to);
+            return to;
+        } catch (IOException e) {
+            throw new UncheckedIOException(e);
+        }
+    }
+
+    private void sql(String sql) throws Exception {
+        try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+                Statement statement = connection.createStatement()) {
+            statement.execute(sql);
+        }
+    }
+
     private long rootPageOf(Path other, String name) throws Exception {
         Path mine = file;
         file = other;
@@ -272,7 +357,7 @@ class OutboxSalvageTest {
             Files.write(file, whole);
             overwrite(2 + random.nextInt(whole.length / PAGE - 1));
             overwrite(2 + random.nextInt(whole.length / PAGE - 1));
-            Optional<Saved> saved = OutboxSalvage.salvage(file);
+            Optional<Saved> saved = OutboxSalvage.salvage(file, NO_FACTS);
             try (OutboxFile outbox = OutboxFile.open(file)) {
                 assertThat(outbox.outboxId()).as("run %d: %s", run, saved).isEqualTo(outboxId);
                 assertThat(outbox.lastSequence()).isGreaterThanOrEqualTo(MESSAGES);

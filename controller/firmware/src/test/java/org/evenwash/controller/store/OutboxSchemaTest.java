@@ -158,6 +158,21 @@ class OutboxSchemaTest {
         }
     }
 
+    @Test
+    void killedWhileALogWasMovedAside_theRestComesIntoTheSameFolder() throws Exception {
+        Path begun = Files.createDirectory(folder.resolve("outbox.db.putting-aside"));
+        Files.writeString(begun.resolve("outbox.db-wal"), "a log");
+        Files.writeString(folder.resolve("outbox.db-shm"), "its index");
+
+        OutboxFile.open(file).close();
+        assertThat(folder.toFile().list()).hasSize(2).contains("outbox.db");
+        try (Stream<Path> all = Files.walk(folder, 1)) {
+            Path aside = all.filter(one -> one.toString().contains("put-aside")).toList().get(0);
+            assertThat(aside.resolve("outbox.db-wal")).hasContent("a log");
+            assertThat(aside.resolve("outbox.db-shm")).hasContent("its index");
+        }
+    }
+
     private static final List<List<String>> LONGER =
             List.of(List.of(), List.of("ALTER TABLE fact ADD COLUMN since INTEGER"));
 
