@@ -13,11 +13,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.UUID;
-import org.evenwash.record.BenchEvent;
-import org.evenwash.record.CycleRecord;
 import org.evenwash.record.Messages;
-import org.evenwash.record.Topics;
-import org.evenwash.record.UnreadableMessage;
 
 /**
  * Puts a damaged outbox aside, whole, and makes a new one of what can be read in it. The new one has the same id
@@ -37,6 +33,10 @@ public final class OutboxSalvage {
                     "SELECT last_sequence FROM outbox",
                     "SELECT max(sequence) FROM message",
                     "SELECT max(sequence) FROM message INDEXED BY sqlite_autoindex_message_1");
+
+    /** The index by message id has the numbers too, so it knows the eldest when the table's first page is damaged. */
+    private static final String ELDEST_NUMBER =
+            "SELECT min(sequence) FROM message INDEXED BY sqlite_autoindex_message_1";
 
     private final Connection from;
     private final Map<String, String> facts;
@@ -62,9 +62,6 @@ public final class OutboxSalvage {
             int unconfirmed,
             OptionalLong unreadable,
             List<String> partly) {}
-
-    /** What a payload says of itself. */
-    private record Identity(UUID id, Topics.Kind kind, long sequence, UUID outboxId) {}
 
     /** A row as it stands; what it says beside its payload may be damaged. */
     @SuppressWarnings("ArrayRecordComponent") // Handed on, never compared.
@@ -152,33 +149,33 @@ public final class OutboxSalvage {
     }
 
     private void copyTo(Connection into) throws SQLException {
-        for (String table : List.of("fact", "draft", "unreadable_draft")) {
-            copy(into, table);
+        // In one transaction with the rest, and first: what the old one says of the same is left out.
+        // A kill leaves no new outbox that believes it.
+        for (Map.Entry<String, String> fact : facts.entrySet()) {
+            insert(into, "fact", List.<Object[]>of(new Object[] {fact.getKey(), fact.getValue()}));
         }
-        // In one transaction with the rest: a kill leaves no new outbox that believes the old one.
-        try (PreparedStatement insert =
-                into.prepareStatement("INSERT OR REPLACE INTO fact VALUES (?, ?)")) {
-            for (Map.Entry<String, String> fact : facts.entrySet()) {
-                insert.setString(1, fact.getKey());
-                insert.setString(2, fact.getValue());
-                insert.executeUpdate();
-            }
-        }
+        insert(into, "fact", rows("fact"));
+        List<Object[]> drafts = rows("draft");
+        insert(into, "draft", drafts);
+        insert(into, "unreadable_draft", rows("unreadable_draft"));
         long last = messages(into);
         if (outboxId == null) {
-            outboxId = outboxIdInItsRow();
+            outboxId = outboxIdInItsRow().or(() -> outboxIdInADraft(drafts)).orElse(null);
         }
-        if (outboxId == null) {
+        if (outboxId == null || (!certain && saved == 0)) {
+            // Without the last number, the old id would give numbers twice.
             OutboxSchema.begin(into, UUID.randomUUID(), 0);
         } else {
             OutboxSchema.begin(into, outboxId, last);
         }
     }
 
-    private void copy(Connection into, String table) throws SQLException {
+    /** A row whose key is there already is left out. */
+    private static void insert(Connection into, String table, List<Object[]> rows)
+            throws SQLException {
         try (PreparedStatement insert =
                 into.prepareStatement("INSERT OR IGNORE INTO " + table + " VALUES (?, ?)")) {
-            for (Object[] row : rows(table)) {
+            for (Object[] row : rows) {
                 insert.setObject(1, row[0]);
                 insert.setObject(2, row[1]);
                 insert.executeUpdate();
@@ -204,6 +201,7 @@ public final class OutboxSalvage {
     private long messages(Connection into) throws SQLException {
         long last = lastNumber();
         long end = certain ? last : MARGIN;
+        long eldest = number(ELDEST_NUMBER).orElse(1);
         long next = 1;
         try (PreparedStatement insert =
                 into.prepareStatement(
@@ -213,7 +211,8 @@ public final class OutboxSalvage {
                 try {
                     found = first(next);
                 } catch (SQLException e) {
-                    unreadable++;
+                    // Those before the eldest were dropped, confirmed, long before the damage.
+                    unreadable += next >= eldest ? 1 : 0;
                     next++;
                     continue;
                 }
@@ -233,27 +232,31 @@ public final class OutboxSalvage {
     private long lastNumber() {
         long last = 0;
         for (String query : LAST_NUMBER) {
-            try (Statement statement = from.createStatement();
-                    ResultSet row = statement.executeQuery(query)) {
-                long number = row.next() ? row.getLong(1) : -1;
-                if (number >= 0 && number <= LARGEST) {
-                    last = Math.max(last, number);
-                    certain = true;
-                }
-            } catch (SQLException e) {
-                // This part of the file is damaged; another may tell it.
-            }
+            OptionalLong number = number(query);
+            certain |= number.isPresent();
+            last = Math.max(last, number.orElse(0));
         }
         return last;
     }
 
+    /** Empty when the part of the file that would tell it is damaged. */
+    private OptionalLong number(String query) {
+        try (Statement statement = from.createStatement();
+                ResultSet row = statement.executeQuery(query)) {
+            long number = row.next() ? row.getLong(1) : -1;
+            return number >= 0 && number <= LARGEST ? OptionalLong.of(number) : OptionalLong.empty();
+        } catch (SQLException e) {
+            return OptionalLong.empty();
+        }
+    }
+
     /** The message with this number, or the first one after it; null when there is none. */
-    private Found first(long from_sequence) throws SQLException {
+    private Found first(long least) throws SQLException {
         try (PreparedStatement select =
                 from.prepareStatement(
                         "SELECT sequence, payload, sha256, released_at_ms, result, reason FROM message"
                                 + " WHERE sequence >= ? ORDER BY sequence LIMIT 1")) {
-            select.setLong(1, from_sequence);
+            select.setLong(1, least);
             try (ResultSet row = select.executeQuery()) {
                 return !row.next()
                         ? null
@@ -273,7 +276,7 @@ public final class OutboxSalvage {
         if (payload == null || !Messages.sha256(payload).equals(found.sha256())) {
             return false;
         }
-        Optional<Identity> identity = identity(payload);
+        Optional<Identity> identity = Identity.in(payload);
         if (identity.isEmpty()) {
             return false;
         }
@@ -294,36 +297,21 @@ public final class OutboxSalvage {
         return true;
     }
 
-    private static Optional<Identity> identity(byte[] payload) {
-        try {
-            CycleRecord cycle = Messages.read(payload, CycleRecord.class);
-            return Optional.of(
-                    new Identity(
-                            cycle.cycleId(),
-                            Topics.Kind.CYCLE,
-                            cycle.sequence(),
-                            cycle.outboxId()));
-        } catch (UnreadableMessage notACycle) {
-            try {
-                BenchEvent event = Messages.read(payload, BenchEvent.class);
-                return Optional.of(
-                        new Identity(
-                                event.eventId(),
-                                Topics.Kind.EVENT,
-                                event.sequence(),
-                                event.outboxId()));
-            } catch (UnreadableMessage notAnEvent) {
-                return Optional.empty();
-            }
+    private Optional<UUID> outboxIdInItsRow() {
+        try (Statement statement = from.createStatement();
+                ResultSet row = statement.executeQuery("SELECT outbox_id FROM outbox")) {
+            return row.next() ? Optional.of(UUID.fromString(row.getString(1))) : Optional.empty();
+        } catch (SQLException | IllegalArgumentException e) {
+            return Optional.empty();
         }
     }
 
-    private UUID outboxIdInItsRow() {
-        try (Statement statement = from.createStatement();
-                ResultSet row = statement.executeQuery("SELECT outbox_id FROM outbox")) {
-            return row.next() ? UUID.fromString(row.getString(1)) : null;
-        } catch (SQLException | IllegalArgumentException e) {
-            return null;
-        }
+    private static Optional<UUID> outboxIdInADraft(List<Object[]> drafts) {
+        return drafts.stream()
+                .map(draft -> draft[1])
+                .filter(byte[].class::isInstance)
+                .flatMap(record -> Identity.in((byte[]) record).stream())
+                .map(Identity::outboxId)
+                .findFirst();
     }
 }

@@ -113,7 +113,7 @@ class OutboxSalvageTest {
     void onePageOfMessages_theOthersAreSaved_withIdNumbersAndMemory() throws Exception {
         // A table of this size has one page above its leaves; its second child is somewhere in the
         // middle.
-        overwrite(secondLeaf());
+        overwrite(child(1));
 
         Saved saved = salvaged();
         assertThat(saved.messages()).isBetween(MESSAGES / 2, MESSAGES - 1);
@@ -141,14 +141,15 @@ class OutboxSalvageTest {
         assertThat(row.sha256()).isEqualTo(before.sha256());
     }
 
-    private long secondLeaf() throws Exception {
+    /** A page below the first one of the table of messages, counted from 0. */
+    private long child(int n) throws Exception {
         long root = rootPage("message");
         ByteBuffer bytes = ByteBuffer.wrap(Files.readAllBytes(file));
         int at = (int) (root - 1) * PAGE;
         assertThat(bytes.get(at)).as("an interior page of a table").isEqualTo((byte) 5);
         // File format, section 1.6: the cell pointers follow the header of 12 bytes; a cell begins
         // with its child.
-        return bytes.getInt(at + bytes.getShort(at + 12 + 2));
+        return bytes.getInt(at + bytes.getShort(at + 12 + 2 * n));
     }
 
     @Test
@@ -163,6 +164,45 @@ class OutboxSalvageTest {
             assertThat(outbox.outboxId()).isEqualTo(outboxId);
             assertThat(outbox.lastSequence()).isEqualTo(MESSAGES);
             assertThat(outbox.resend(outboxId, 1, MESSAGES)).isEqualTo(RELEASED);
+        }
+    }
+
+    /** A bench's first messages were dropped years ago: nobody has lost them. */
+    @Test
+    void firstPageOfWhatWasKept_onlyItsOwnMessagesCountAsUnreadable() throws Exception {
+        sql("DELETE FROM message WHERE sequence <= " + RELEASED);
+        overwrite(child(0));
+
+        Saved saved = salvaged();
+        assertThat(saved.messages()).isLessThan(MESSAGES - RELEASED);
+        assertThat(saved.unreadable()).hasValue(MESSAGES - RELEASED - saved.messages());
+    }
+
+    @Test
+    void neitherItsRowNorAMessageTellsTheOutboxsId_aDraftDoes() throws Exception {
+        sql("UPDATE message SET sha256 = 'damaged'");
+        overwrite(rootPage("outbox"));
+
+        assertThat(salvaged().messages()).isZero();
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.outboxId()).isEqualTo(outboxId);
+            assertThat(outbox.lastSequence()).isEqualTo(MESSAGES);
+        }
+    }
+
+    @Test
+    void nothingTellsAnyNumber_theDraftsRecordGetsANewIdWithItsNewNumber() throws Exception {
+        overwrite(rootPage("outbox"));
+        overwrite(rootPage("message"));
+        overwrite(rootPage("sqlite_autoindex_message_1"));
+
+        assertThat(salvaged().messages()).isZero();
+        try (OutboxFile outbox = OutboxFile.open(file)) {
+            assertThat(outbox.outboxId()).isNotEqualTo(outboxId);
+            assertThat(outbox.recover().cycles()).hasSize(1);
+            Row first = outbox.unreleased(0, 1).get(0);
+            assertThat(Messages.read(first.payload(), CycleRecord.class).outboxId())
+                    .isEqualTo(outbox.outboxId());
         }
     }
 
