@@ -58,9 +58,14 @@ final class SalvageCommand implements Callable<Integer> {
         PrintWriter out = spec.commandLine().getOut();
         if (OutboxSalvage.isHalfDone(file)) {
             OutboxSalvage.finish(file);
-            out.println("The salvage that had been interrupted is finished: what it saved is in " + file + " now.");
-            out.println("The damaged outbox is in the folder beside it whose name begins with "
-                    + file.getFileName() + ".put-aside. Keep it.");
+            out.println(
+                    "The salvage that had been interrupted is finished: what it saved is in "
+                            + file
+                            + " now.");
+            out.println(
+                    "The damaged outbox is in the folder beside it whose name begins with "
+                            + file.getFileName()
+                            + ".put-aside. Keep it.");
             out.println(NEXT);
         } else {
             OutboxSalvage.salvage(file, BenchMemory.UNPROVEN)

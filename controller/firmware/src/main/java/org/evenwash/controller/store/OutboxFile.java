@@ -137,7 +137,8 @@ public final class OutboxFile implements AutoCloseable {
                 if (has(soFar.cycleId())) {
                     continue;
                 }
-                // Whose number it gets: a salvaged draft may be of an outbox that nothing else tells of.
+                // Whose number it gets: a salvaged draft may be of an outbox that nothing else
+                // tells of.
                 insert(Topics.Kind.CYCLE, soFar.cycleId(), n -> soFar.numbered(outboxId, n));
                 recovered.cycles().add(soFar);
             } catch (UnreadableMessage e) {

@@ -149,7 +149,8 @@ public final class OutboxSalvage {
     }
 
     private void copyTo(Connection into) throws SQLException {
-        // In one transaction with the rest, and first: what the old one says of the same is left out.
+        // In one transaction with the rest, and first: what the old one says of the same is left
+        // out.
         // A kill leaves no new outbox that believes it.
         for (Map.Entry<String, String> fact : facts.entrySet()) {
             insert(into, "fact", List.<Object[]>of(new Object[] {fact.getKey(), fact.getValue()}));
@@ -244,7 +245,9 @@ public final class OutboxSalvage {
         try (Statement statement = from.createStatement();
                 ResultSet row = statement.executeQuery(query)) {
             long number = row.next() ? row.getLong(1) : -1;
-            return number >= 0 && number <= LARGEST ? OptionalLong.of(number) : OptionalLong.empty();
+            return number >= 0 && number <= LARGEST
+                    ? OptionalLong.of(number)
+                    : OptionalLong.empty();
         } catch (SQLException e) {
             return OptionalLong.empty();
         }

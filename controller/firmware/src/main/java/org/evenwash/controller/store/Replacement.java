@@ -99,7 +99,8 @@ final class Replacement {
             Path one = beside(file, suffix);
             if (Files.exists(one)) {
                 beforeEach.run();
-                Files.move(one, outgoing().resolve(one.getFileName())); // over nothing that is there
+                Files.move(
+                        one, outgoing().resolve(one.getFileName())); // over nothing that is there
             }
         }
         String now = Instant.now().truncatedTo(ChronoUnit.SECONDS).toString().replace(":", "");
