@@ -1,6 +1,7 @@
 package org.evenwash.logger.cli;
 
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.FileStore;
@@ -50,12 +51,8 @@ final class SupportBundle implements Callable<Integer> {
 
     @Override
     public Integer call() {
-        try (ZipOutputStream bundle =
-                new ZipOutputStream(Files.newOutputStream(file, StandardOpenOption.CREATE_NEW))) {
-            put(bundle, "program.txt", program());
-            put(bundle, "folder.txt", folder());
-            put(bundle, "database.txt", database());
-            put(bundle, "journal.txt", journal());
+        try (OutputStream out = Files.newOutputStream(file, StandardOpenOption.CREATE_NEW)) {
+            pack(out);
         } catch (IOException e) {
             throw new BadInput(file + " cannot be written (" + e + "); name a new file");
         }
@@ -65,6 +62,23 @@ final class SupportBundle implements Callable<Integer> {
                         "Written: " + file + ". It is plain text; look inside before you send it.");
         spec.commandLine().getOut().flush();
         return ExitCode.RESULT;
+    }
+
+    /** Half a bundle would only be in the way of the next one. */
+    private void pack(OutputStream out) throws IOException {
+        boolean whole = false;
+        try (ZipOutputStream bundle = new ZipOutputStream(out)) {
+            put(bundle, "program.txt", program());
+            put(bundle, "folder.txt", folder());
+            put(bundle, "database.txt", database());
+            put(bundle, "journal.txt", journal());
+            bundle.finish();
+            whole = true;
+        } finally {
+            if (!whole) {
+                Files.deleteIfExists(file);
+            }
+        }
     }
 
     private static void put(ZipOutputStream bundle, String name, String text) throws IOException {
@@ -119,10 +133,11 @@ final class SupportBundle implements Callable<Integer> {
 
     /** A database that cannot be opened is the very case that a bundle is for. */
     private String database() {
+        StringBuilder text = new StringBuilder();
         try (Database database = data.open()) {
             return database.read(
                     handle -> {
-                        StringBuilder text = new StringBuilder("migrations:\n");
+                        text.append("migrations:\n");
                         Census.migrations(handle)
                                 .forEach(each -> text.append("  ").append(each).append('\n'));
                         text.append("rows:\n");
@@ -144,6 +159,9 @@ final class SupportBundle implements Callable<Integer> {
                     });
         } catch (DatabaseTrouble | BadInput e) {
             return e.getMessage() + "\n";
+        } catch (RuntimeException e) {
+            // One damaged row must not keep the rest from whoever helps.
+            return text + "\nthe rest cannot be read: " + Database.refusal(e) + "\n";
         }
     }
 

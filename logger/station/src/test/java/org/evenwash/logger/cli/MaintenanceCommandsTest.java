@@ -249,6 +249,28 @@ class MaintenanceCommandsTest {
         assertThat(unzipped(file)).contains("the database file is damaged");
     }
 
+    @Test
+    void supportBundle_ofADamagedRow_holdsTheRest() throws IOException {
+        try (Database database = open()) {
+            database.change(
+                    handle -> {
+                        OutboxNumbers.note(handle, "shed-1", new UUID(5, 5), 1, UUID.randomUUID());
+                        OutboxNumbers.note(handle, "shed-1", new UUID(5, 5), 4, UUID.randomUUID());
+                        handle.execute("UPDATE outbox_number SET outbox_id = 'torn'");
+                    });
+        }
+        Path file = folder.resolve("help.zip");
+
+        Run run = Run.of("support-bundle", "--data", folder.toString(), file.toString());
+
+        assertThat(run.err()).isEmpty();
+        assertThat(run.exit()).isZero();
+        assertThat(unzipped(file)).contains("numbers missing:\n\nthe rest cannot be read: ");
+        try (ZipFile zip = new ZipFile(file.toFile())) {
+            assertThat(zip.getEntry("journal.txt")).isNotNull();
+        }
+    }
+
     private static String admitted(Path folder) {
         String line = Run.of("admit-bench", "--data", folder.toString(), "shed-9").out();
         return line.substring(line.lastIndexOf(' ') + 1).strip();
