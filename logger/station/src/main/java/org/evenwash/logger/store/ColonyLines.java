@@ -126,7 +126,8 @@ public final class ColonyLines {
                         WHERE wash.colony_id = wanted.colony_id
                             AND wash.sampled_on >= wanted.since AND wash.removed_at IS NULL
                             AND wash.bees IS NOT NULL AND (:simulatedToo OR NOT wash.simulated)
-                        ORDER BY wash.colony_id, wash.sampled_on, wash.planned_at""")
+                        ORDER BY wash.colony_id, wash.sampled_on, wash.planned_at,
+                            wash.id""")
                 .bind("before", most - 1)
                 .bind("simulatedToo", simulatedToo)
                 .bindList("colonies", List.copyOf(colonies))
