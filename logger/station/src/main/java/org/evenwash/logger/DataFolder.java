@@ -12,8 +12,8 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.UUID;
 import java.util.regex.Pattern;
+import org.evenwash.logger.file.WholeFile;
 import org.evenwash.logger.store.Backups;
-import org.evenwash.logger.store.WholeFile;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 

@@ -1,11 +1,11 @@
 package org.evenwash.logger.broker;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.security.GeneralSecurityException;
+import org.evenwash.logger.file.WholeFile;
 import org.evenwash.logger.tls.Identity;
 
 /** The embedded broker reads its certificate from a key store file only: one made anew at each start. */
@@ -18,16 +18,9 @@ final class TlsStore {
         char[] password = Identity.freshPassword();
         try {
             Files.createDirectories(folder);
-            Files.deleteIfExists(file);
-            if (folder.getFileSystem().supportedFileAttributeViews().contains("posix")) {
-                Files.createFile(
-                        file,
-                        PosixFilePermissions.asFileAttribute(
-                                PosixFilePermissions.fromString("rw-------")));
-            }
-            try (OutputStream out = Files.newOutputStream(file)) {
-                identity.keyStore(password).store(out, password);
-            }
+            ByteArrayOutputStream store = new ByteArrayOutputStream();
+            identity.keyStore(password).store(store, password);
+            WholeFile.write(file, store.toByteArray());
         } catch (IOException | GeneralSecurityException e) {
             throw new BrokerTrouble("the broker's certificate cannot be written to " + file, e);
         }

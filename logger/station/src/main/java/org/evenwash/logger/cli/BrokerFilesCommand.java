@@ -4,14 +4,13 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.Callable;
 import org.evenwash.logger.broker.Broker;
 import org.evenwash.logger.broker.MosquittoFiles;
+import org.evenwash.logger.file.WholeFile;
 import org.evenwash.logger.secret.BenchPassword;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Database;
@@ -134,11 +133,6 @@ final class BrokerFilesCommand implements Callable<Integer> {
 
     /** Whole or not at all: Mosquitto may read at any moment. */
     private void write(String name, String text, String permissions) throws IOException {
-        Path fresh = Files.createTempFile(folder, ".new", "");
-        Files.writeString(fresh, text);
-        if (folder.getFileSystem().supportedFileAttributeViews().contains("posix")) {
-            Files.setPosixFilePermissions(fresh, PosixFilePermissions.fromString(permissions));
-        }
-        Files.move(fresh, folder.resolve(name), StandardCopyOption.REPLACE_EXISTING);
+        WholeFile.write(folder.resolve(name), text, permissions);
     }
 }

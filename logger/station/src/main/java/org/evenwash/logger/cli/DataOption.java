@@ -5,8 +5,8 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import org.evenwash.logger.DataFolder;
+import org.evenwash.logger.file.WholeFile;
 import org.evenwash.logger.store.Database;
-import org.evenwash.logger.store.WholeFile;
 import picocli.CommandLine.Option;
 
 /** Where the station keeps its data; shared by all commands that touch it. */

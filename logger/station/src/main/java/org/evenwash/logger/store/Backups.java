@@ -2,10 +2,13 @@ package org.evenwash.logger.store;
 
 import java.io.IOException;
 import java.io.OutputStream;
+import java.nio.channels.FileChannel;
+import java.nio.channels.OverlappingFileLockException;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.ResultSet;
@@ -16,6 +19,7 @@ import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Optional;
+import org.evenwash.logger.file.WholeFile;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -54,6 +58,35 @@ public final class Backups {
                             + file
                             + ")");
         }
+        Path held = file.resolveSibling(file.getFileName() + ".part-lock");
+        try (FileChannel lock =
+                FileChannel.open(held, StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
+            if (!isOurs(lock)) {
+                throw new DatabaseTrouble(
+                        "another backup is being written to "
+                                + file
+                                + "; wait until it is done, or name another file");
+            }
+            try {
+                writeAlone(database, file);
+            } finally {
+                Files.deleteIfExists(held);
+            }
+        } catch (IOException e) {
+            throw notWritten(file, e);
+        }
+    }
+
+    /** The lock goes with its channel, also when the program is killed. */
+    private static boolean isOurs(FileChannel lock) throws IOException {
+        try {
+            return lock.tryLock() != null;
+        } catch (OverlappingFileLockException e) {
+            return false;
+        }
+    }
+
+    private static void writeAlone(Database database, Path file) {
         if (Files.exists(file)) {
             throw new DatabaseTrouble(file + " is there already; name a new file");
         }
@@ -72,9 +105,13 @@ public final class Backups {
             WholeFile.putInPlace(part, file);
         } catch (IOException | RuntimeException e) {
             discard(part, e);
-            throw new DatabaseTrouble(
-                    "the backup cannot be written to " + file + ": " + elsewhere(e), e);
+            throw notWritten(file, e);
         }
+    }
+
+    private static DatabaseTrouble notWritten(Path file, Exception e) {
+        return new DatabaseTrouble(
+                "the backup cannot be written to " + file + ": " + elsewhere(e), e);
     }
 
     private static String elsewhere(Exception e) {

@@ -5,8 +5,6 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
-import java.nio.file.attribute.PosixFilePermissions;
 import java.security.GeneralSecurityException;
 import java.security.KeyFactory;
 import java.security.PrivateKey;
@@ -17,6 +15,7 @@ import java.security.cert.X509Certificate;
 import java.security.spec.PKCS8EncodedKeySpec;
 import java.util.Base64;
 import java.util.List;
+import org.evenwash.logger.file.WholeFile;
 
 /** Certificates and keys in text files, as every tool for them writes. */
 final class Pem {
@@ -93,25 +92,10 @@ final class Pem {
         replace(file, text, "rw-------");
     }
 
-    /** Whole or not at all, and never readable by others for a moment in between. */
     private static void replace(Path file, String text, String permissions) {
         try {
             Files.createDirectories(file.toAbsolutePath().getParent());
-            boolean posix = file.getFileSystem().supportedFileAttributeViews().contains("posix");
-            Path fresh =
-                    posix
-                            ? Files.createTempFile(
-                                    file.toAbsolutePath().getParent(),
-                                    ".new",
-                                    "",
-                                    PosixFilePermissions.asFileAttribute(
-                                            PosixFilePermissions.fromString("rw-------")))
-                            : Files.createTempFile(file.toAbsolutePath().getParent(), ".new", "");
-            Files.writeString(fresh, text, StandardCharsets.US_ASCII);
-            if (posix) {
-                Files.setPosixFilePermissions(fresh, PosixFilePermissions.fromString(permissions));
-            }
-            Files.move(fresh, file, StandardCopyOption.REPLACE_EXISTING);
+            WholeFile.write(file, text, permissions);
         } catch (IOException e) {
             throw new CertificateTrouble("cannot write " + file + ": " + e, e);
         }

@@ -8,8 +8,10 @@ import java.io.File;
 import java.io.IOException;
 import java.io.RandomAccessFile;
 import java.io.UncheckedIOException;
+import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Instant;
 import java.util.Arrays;
@@ -175,6 +177,23 @@ class BackupsTest {
         Path backup = backupOf(file);
 
         assertThat(namesIn(backup)).hasSize(3);
+        assertThat(files()).containsExactly("one.db", "one.db.backup");
+    }
+
+    @Test
+    void secondBackupAtOnce_toTheSameName_isRefused() throws Exception {
+        Path file = databaseOf("one.db", 3);
+        try (FileChannel first =
+                FileChannel.open(
+                        folder.resolve("one.db.backup.part-lock"),
+                        StandardOpenOption.CREATE,
+                        StandardOpenOption.WRITE)) {
+            first.lock();
+            assertThatThrownBy(() -> backupOf(file))
+                    .hasMessageEndingWith(
+                            "one.db.backup; wait until it is done, or name another file");
+        }
+        assertThat(namesIn(backupOf(file))).hasSize(3);
         assertThat(files()).containsExactly("one.db", "one.db.backup");
     }
 

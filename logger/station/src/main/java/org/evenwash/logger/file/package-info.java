@@ -1,0 +1,2 @@
+/** Files that survive whatever happens while they are written. */
+package org.evenwash.logger.file;
