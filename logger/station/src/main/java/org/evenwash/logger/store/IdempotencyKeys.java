@@ -31,6 +31,13 @@ public final class IdempotencyKeys {
                 == 1;
     }
 
+    /** Takes away the keys of requests that were answered before; tells how many. */
+    public static int forget(Handle handle, Instant before) {
+        return handle.createUpdate("DELETE FROM idempotency_key WHERE answered_at < :before")
+                .bind("before", before)
+                .execute();
+    }
+
     public static Optional<Answer> find(Handle handle, String key) {
         return handle.createQuery(
                         "SELECT operation, answer_id FROM idempotency_key WHERE key = :key")

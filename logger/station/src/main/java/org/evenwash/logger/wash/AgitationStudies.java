@@ -164,9 +164,9 @@ public final class AgitationStudies {
      */
     public void leaveOut(UUID washId, String why, By by) {
         String reason = Entry.why(why);
-        desk.once(
+        desk.onceAt(
                 by,
-                "leave a wash out",
+                "leave out wash",
                 washId,
                 handle -> {
                     WashBook.wash(handle, washId);
@@ -181,9 +181,9 @@ public final class AgitationStudies {
     /** Lets a wash that was left out count again. */
     public void takeIn(UUID washId, String why, By by) {
         String reason = Entry.why(why);
-        desk.once(
+        desk.onceAt(
                 by,
-                "take a wash in",
+                "take in wash",
                 washId,
                 handle -> {
                     WashBook.wash(handle, washId);

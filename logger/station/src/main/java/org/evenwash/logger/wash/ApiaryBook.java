@@ -217,9 +217,9 @@ public final class ApiaryBook {
         String remarks = Entry.text("remarks", settings.remarks());
         Hemisphere hemisphere = Entry.present("hemisphere", settings.hemisphere());
         HandlingCheck.sieves(settings.beeSieve_mm(), settings.miteSieve_mm());
-        desk.once(
+        desk.onceAt(
                 by,
-                "change an apiary",
+                "change apiary",
                 apiaryId,
                 handle -> {
                     Apiary before = Yard.apiary(handle, apiaryId);

@@ -38,7 +38,7 @@ public final class BenchRegister {
         String hash = BenchPassword.hash(password);
         Bench bench =
                 new Bench(benchId, Entry.name("bench", name), hash, simulated, desk.now(), null);
-        desk.once(by, "admit a bench", Ids.next(), handle -> Benches.put(handle, bench));
+        desk.onceAt(by, "admit bench", benchId, Ids.next(), handle -> Benches.put(handle, bench));
         return password;
     }
 
@@ -50,7 +50,12 @@ public final class BenchRegister {
      */
     public boolean revoke(String benchId, By by) {
         boolean had = bench(benchId).passwordHash() != null;
-        desk.once(by, "shut a bench out", Ids.next(), handle -> Benches.revoke(handle, benchId));
+        desk.onceAt(
+                by,
+                "shut out bench",
+                benchId,
+                Ids.next(),
+                handle -> Benches.revoke(handle, benchId));
         return had;
     }
 

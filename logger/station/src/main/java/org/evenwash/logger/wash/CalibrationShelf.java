@@ -118,9 +118,9 @@ public final class CalibrationShelf {
 
     /** Takes a calibration into use in place of the one for the same thing. */
     public Calibration use(UUID id, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                "use a calibration",
+                "use calibration",
                 id,
                 handle -> {
                     Calibration chosen = calibration(handle, id);
@@ -136,9 +136,9 @@ public final class CalibrationShelf {
 
     /** Takes a calibration out of use; results that were printed keep it. */
     public Calibration end(UUID id, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                "end a calibration",
+                "end calibration",
                 id,
                 handle -> {
                     calibration(handle, id);

@@ -55,9 +55,10 @@ public final class Counting {
         Entry.present("pass", pass);
         UUID id = Ids.next();
         UUID done =
-                desk.once(
+                desk.onceAt(
                         by,
-                        recount ? "recount mites" : "enter mites",
+                        (recount ? "recount" : "enter") + " mites of wash",
+                        washId + " " + pass,
                         id,
                         handle -> {
                             Wash wash = WashBook.wash(handle, washId);
@@ -128,9 +129,9 @@ public final class Counting {
     public MiteCount correct(UUID countId, long version, int mites, String why, By by) {
         checkMites(mites);
         String reason = Entry.why(why);
-        desk.once(
+        desk.onceAt(
                 by,
-                "correct mites",
+                "correct mites of count",
                 countId,
                 handle -> {
                     MiteCount before = count(handle, countId);

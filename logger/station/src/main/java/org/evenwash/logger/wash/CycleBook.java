@@ -48,9 +48,10 @@ public final class CycleBook {
 
     /** Ties a jar position of a cycle to a pass of a wash. */
     public void attach(UUID cycleId, int position, UUID washId, Pass kind, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                "attach a cycle",
+                "attach cycle and position",
+                cycleId + " " + position,
                 cycleId,
                 handle -> {
                     CycleLine cycle = cycle(handle, cycleId);
@@ -99,9 +100,10 @@ public final class CycleBook {
     }
 
     private UUID detach(UUID cycleId, int position, UUID passId, String reason, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                "detach a cycle",
+                "detach cycle and position",
+                cycleId + " " + position,
                 cycleId,
                 handle -> {
                     WashPass pass = Washes.findPass(handle, passId).orElseThrow();

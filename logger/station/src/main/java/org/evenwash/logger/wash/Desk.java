@@ -1,10 +1,12 @@
 package org.evenwash.logger.wash;
 
 import java.time.Clock;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.UUID;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import org.evenwash.logger.store.Correction;
@@ -18,8 +20,17 @@ import org.jdbi.v3.core.Handle;
 
 /** What all services share: the database, the clock, and writing once however often it is asked. */
 final class Desk {
+    /**
+     * A phone may keep a form from one round of the yard to the next; who sends it after a season
+     * is told what has changed since by the version in it.
+     */
+    static final Duration KEYS_KEPT = Duration.ofDays(12 * 7);
+
+    private static final Duration FORGET_KEYS_EVERY = Duration.ofDays(1);
+
     private final Database database;
     private final Clock clock;
+    private final AtomicReference<Instant> keysDue = new AtomicReference<>(Instant.MIN);
 
     Desk(Database database, Clock clock) {
         this.database = database;
@@ -48,12 +59,15 @@ final class Desk {
     }
 
     /**
-     * One transaction, done unless its key was seen before.
+     * Makes something, in one transaction; not again if the key was seen before.
      *
-     * @param id of what is made or changed
+     * @param id of what is made
      * @return that id, or the one that the first request with this key was answered with
      */
     UUID once(By by, String operation, UUID id, Consumer<Handle> work) {
+        if (by.key() != null) {
+            forgetOldKeys();
+        }
         return database.write(
                 handle -> {
                     mustBeKnown(handle, by.operatorId());
@@ -64,6 +78,31 @@ final class Desk {
                     work.accept(handle);
                     return id;
                 });
+    }
+
+    /**
+     * As {@link #once}, for what is done to something that is there: the same key at another thing
+     * is refused, since answering it from memory would lose the change without a word.
+     *
+     * @param operation ends with the kind of thing, such as {@code enter a sample of wash}
+     * @param target names the thing
+     */
+    UUID onceAt(By by, String operation, Object target, UUID id, Consumer<Handle> work) {
+        return once(by, operation + " " + target, id, work);
+    }
+
+    /** As above, of a thing that is itself the answer. */
+    UUID onceAt(By by, String operation, UUID target, Consumer<Handle> work) {
+        return onceAt(by, operation, target, target, work);
+    }
+
+    /** Apart from the change, which would otherwise meet every other one in this table. */
+    private void forgetOldKeys() {
+        Instant due = keysDue.get();
+        Instant now = now();
+        if (!now.isBefore(due) && keysDue.compareAndSet(due, now.plus(FORGET_KEYS_EVERY))) {
+            database.append(handle -> IdempotencyKeys.forget(handle, now.minus(KEYS_KEPT)));
+        }
     }
 
     /** Refuses a person that is not in the list; null stands for nobody. */

@@ -45,9 +45,10 @@ public final class PhotoAlbum {
         }
         Photo photo = new Photo(Ids.next(), washId, type, desk.now(), by.operatorId());
         UUID id =
-                desk.once(
+                desk.onceAt(
                         by,
-                        "add a photo",
+                        "add a photo of wash",
+                        washId,
                         photo.id(),
                         handle -> {
                             WashBook.wash(handle, washId);
@@ -89,9 +90,9 @@ public final class PhotoAlbum {
     public UUID remove(UUID photoId, String why, By by) {
         String reason = Entry.why(why);
         UUID washId = photo(photoId).washId();
-        desk.once(
+        desk.onceAt(
                 by,
-                "take away a photo",
+                "take away photo",
                 photoId,
                 handle -> {
                     Photo photo = photo(handle, photoId);

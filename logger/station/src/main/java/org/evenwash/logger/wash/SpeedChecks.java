@@ -90,9 +90,10 @@ public final class SpeedChecks {
         Map<String, Object> result =
                 Map.of("bias", ResultJson.of(SpeedBias.of(readings), Quantity.SPEED_BIAS));
         UUID id = Ids.next();
-        return desk.once(
+        return desk.onceAt(
                 by,
-                "check a bench's speed",
+                "check the speed of bench",
+                benchId,
                 id,
                 handle -> {
                     String name = BenchRegister.bench(handle, benchId).name();

@@ -116,9 +116,10 @@ public final class SpiritShelf {
                         Entry.text("remarks", remarks),
                         desk.now(),
                         by.operatorId());
-        desk.once(
+        desk.onceAt(
                 by,
-                "note a use of spirit",
+                "note a use of spirit batch",
+                batchId,
                 use.id(),
                 handle -> {
                     SpiritBatch batch = batch(handle, batchId);
@@ -144,9 +145,9 @@ public final class SpiritShelf {
             throw Refused.invalid(
                     "spirit use", "belongs to a wash", "change the spirit at that wash");
         }
-        desk.once(
+        desk.onceAt(
                 by,
-                "take back a note on spirit",
+                "take back the note on spirit",
                 useId,
                 handle -> {
                     SpiritBatches.deleteUse(handle, use(handle, useId).id());
@@ -169,9 +170,9 @@ public final class SpiritShelf {
      * @throws EditedMeanwhile if the batch has changed since
      */
     public SpiritBatch discard(UUID batchId, long version, LocalDate onDay, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                "discard a spirit batch",
+                "discard spirit batch",
                 batchId,
                 handle -> {
                     SpiritBatch before = batch(handle, batchId);

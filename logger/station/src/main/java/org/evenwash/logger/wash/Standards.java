@@ -74,11 +74,16 @@ public final class Standards {
                 by);
     }
 
+    private static Object named(UUID apiaryId) {
+        return apiaryId == null ? "the whole station" : apiaryId;
+    }
+
     /** From now on there is no verdict, for that apiary or (null) for the whole station. */
     public void dropThreshold(UUID apiaryId, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                "drop a threshold",
+                "drop the threshold of",
+                named(apiaryId),
                 Ids.next(),
                 handle ->
                         EditionChoices.end(
@@ -112,9 +117,10 @@ public final class Standards {
                         desk.now(),
                         by.operatorId(),
                         null);
-        desk.once(
+        desk.onceAt(
                 by,
-                "choose a " + kind,
+                "choose a " + kind + " for",
+                named(apiaryId),
                 choice.id(),
                 handle -> {
                     if (apiaryId != null) {

@@ -48,9 +48,10 @@ public final class TicketDesk {
         }
         UUID id = Ids.next();
         UUID done =
-                desk.once(
+                desk.onceAt(
                         by,
-                        "issue a ticket",
+                        "issue a ticket for wash",
+                        washId + " " + pass,
                         id,
                         handle -> {
                             BenchRegister.bench(handle, benchId);
@@ -134,9 +135,9 @@ public final class TicketDesk {
 
     /** Takes an open ticket back; the bench is told, now or when it comes back. */
     public StoredTicket withdraw(UUID ticketId, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                "withdraw a ticket",
+                "withdraw ticket",
                 ticketId,
                 handle -> {
                     StoredTicket before = ticket(handle, ticketId);

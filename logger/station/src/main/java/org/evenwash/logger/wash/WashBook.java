@@ -86,9 +86,9 @@ public final class WashBook {
      */
     public Wash enterSample(UUID washId, long version, SampleEntry sample, String why, By by) {
         sample.checked();
-        desk.once(
+        desk.onceAt(
                 by,
-                "enter a sample",
+                "enter a sample of wash",
                 washId,
                 handle -> {
                     Desk.mustBeKnown(handle, sample.operatorId());
@@ -198,9 +198,10 @@ public final class WashBook {
             UUID washId, Pass kind, UUID spiritBatchId, Double handAgitation_s, By by) {
         Entry.range("agitation by hand", handAgitation_s, 1, 14_400, "s");
         UUID id =
-                desk.once(
+                desk.onceAt(
                         by,
-                        "enter a pass",
+                        "enter a pass of wash",
+                        washId + " " + kind,
                         washId,
                         handle -> {
                             wash(handle, washId);
@@ -269,9 +270,9 @@ public final class WashBook {
     }
 
     private void putRemoved(UUID washId, long version, boolean removed, String why, By by) {
-        desk.once(
+        desk.onceAt(
                 by,
-                removed ? "remove a wash" : "put back a wash",
+                removed ? "remove wash" : "put back wash",
                 washId,
                 handle -> {
                     Wash before = wash(handle, washId);

@@ -21,6 +21,9 @@ import org.jdbi.v3.core.Handle;
 
 /** Apiaries, the colonies in them, and the people who work there. */
 public final class Yard {
+    /** Of people and all that the yard gives a name, typed in or imported, in characters. */
+    public static final int LONGEST_NAME = 120;
+
     private final Desk desk;
 
     Yard(Desk desk) {
@@ -97,9 +100,10 @@ public final class Yard {
                         desk.now(),
                         1);
         UUID id =
-                desk.once(
+                desk.onceAt(
                         by,
-                        "add a colony",
+                        "add a colony to apiary",
+                        apiaryId,
                         colony.id(),
                         handle -> {
                             apiary(handle, apiaryId);
@@ -274,9 +278,9 @@ public final class Yard {
     public Colony withdraw(UUID eventId, String why, By by) {
         String reason = Entry.why(why);
         ColonyEvent event = desk.read(handle -> event(handle, eventId));
-        desk.once(
+        desk.onceAt(
                 by,
-                "take back an event",
+                "take back event",
                 eventId,
                 handle -> {
                     new EventWithdrawal(handle, event).at(desk.now());
@@ -310,9 +314,9 @@ public final class Yard {
             UUID colonyId, ColonyEvent.Kind kind, LocalDate onDay, By by, Filling filling) {
         Entry.present("day", onDay);
         UUID id =
-                desk.once(
+                desk.onceAt(
                         by,
-                        "record " + kind,
+                        "record " + kind + " of colony",
                         colonyId,
                         handle -> {
                             Colony colony = colony(handle, colonyId);

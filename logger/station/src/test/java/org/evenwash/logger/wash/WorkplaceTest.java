@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.catchThrowableOfType;
 import static org.assertj.core.api.Assertions.within;
 
 import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
 import java.time.LocalDate;
 import java.util.List;
 import java.util.UUID;
@@ -16,6 +18,7 @@ import java.util.concurrent.Future;
 import org.evenwash.analysis.Result;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.ColonyEvent;
+import org.evenwash.logger.store.IdempotencyKeys;
 import org.evenwash.logger.store.MiteCount;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.SpiritBatch;
@@ -112,7 +115,58 @@ class WorkplaceTest {
         assertThat(again).isEqualTo(sent);
         assertThatThrownBy(() -> work.washes().plan(NewWash.today(book.colony.id(), null), once))
                 .isInstanceOf(Refused.class)
-                .hasMessageContaining("was used before to enter mites");
+                .hasMessageContaining("was used before to enter mites of wash " + wash.id());
+    }
+
+    /**
+     * A program that sends one key with two samples would lose the second, told that it is kept.
+     */
+    @Test
+    void keyOfOneWash_sentWithAnother_isRefused() {
+        By once = By.operator(book.first.id()).once(UUID.randomUUID().toString());
+        Wash one = planned();
+        Wash other = planned();
+        work.counting().enter(one.id(), Pass.FIRST, 4, null, once);
+        assertThatThrownBy(() -> work.counting().enter(other.id(), Pass.FIRST, 9, null, once))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("was used before to enter mites of wash " + one.id());
+
+        By key = By.operator(book.first.id()).once(UUID.randomUUID().toString());
+        beesOf(one, key);
+        assertThat(beesOf(one, key).version()).isEqualTo(2);
+        assertThatThrownBy(() -> beesOf(other, key))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("was used before to enter a sample of wash " + one.id());
+    }
+
+    private Wash beesOf(Wash wash, By by) {
+        return work.washes()
+                .enterBees(
+                        wash.id(), wash.version(), BeeMeasure.COUNTED, 300, null, null, null, by);
+    }
+
+    @Test
+    void keysOfLongAgo_areForgotten() {
+        Instant oldest = work.clock().instant().minus(Desk.KEYS_KEPT);
+        taken("old", oldest.minusMillis(1));
+        taken("kept", oldest.plus(Duration.ofDays(1)));
+
+        work.washes()
+                .plan(
+                        NewWash.today(book.colony.id(), null),
+                        By.operator(book.first.id()).once(UUID.randomUUID().toString()));
+
+        assertThat(isKnown("old")).isFalse();
+        assertThat(isKnown("kept")).isTrue();
+    }
+
+    private void taken(String key, Instant at) {
+        book.database.change(
+                handle -> IdempotencyKeys.take(handle, key, "add a thing", UUID.randomUUID(), at));
+    }
+
+    private boolean isKnown(String key) {
+        return book.database.read(handle -> IdempotencyKeys.find(handle, key).isPresent());
     }
 
     @Test
