@@ -11,11 +11,11 @@ import java.util.regex.Pattern;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.QueenCheck;
 import org.evenwash.logger.wash.HandlingCheck;
+import org.evenwash.logger.wash.Yard;
 
 /** Reads the cells of a row as values, and notes every one that cannot be. */
 final class RowReader {
     private static final Pattern SPACES = Pattern.compile("\\s+");
-    private static final int LONGEST_NAME = 120;
     private static final int LONGEST_REMARKS = 4_000;
     private static final int MOST_MITES = 100_000;
     private static final int MOST_BEES = 100_000;
@@ -120,8 +120,8 @@ final class RowReader {
             if (required) {
                 wrong(field, "a name");
             }
-        } else if (text.length() > LONGEST_NAME) {
-            wrong(field, "at most " + LONGEST_NAME + " characters");
+        } else if (text.length() > Yard.LONGEST_NAME) {
+            wrong(field, "at most " + Yard.LONGEST_NAME + " characters");
         } else if (text.chars().anyMatch(Character::isISOControl)) {
             wrong(field, "a name without control characters");
         } else {

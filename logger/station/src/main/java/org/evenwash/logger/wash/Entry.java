@@ -2,7 +2,6 @@ package org.evenwash.logger.wash;
 
 /** Checks of what people type. Each throws {@link Refused} with the field's name. */
 final class Entry {
-    private static final int LONGEST_NAME = 120;
     private static final int LONGEST_TEXT = 4_000;
 
     private Entry() {}
@@ -12,10 +11,10 @@ final class Entry {
         if (name.isEmpty()) {
             throw Refused.invalid(where, "is empty", "enter a name");
         }
-        if (name.length() > LONGEST_NAME) {
+        if (name.length() > Yard.LONGEST_NAME) {
             throw Refused.invalid(
                     where,
-                    "has " + name.length() + " characters, at most " + LONGEST_NAME,
+                    "has " + name.length() + " characters, at most " + Yard.LONGEST_NAME,
                     "shorten it");
         }
         if (name.chars().anyMatch(Character::isISOControl)) {

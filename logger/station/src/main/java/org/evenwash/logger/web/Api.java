@@ -22,13 +22,14 @@ import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Refused;
 import org.evenwash.logger.wash.SpiritShelf;
 import org.evenwash.logger.wash.Workplace;
+import org.evenwash.logger.wash.Yard;
 
 /**
  * The HTTP interface: apiaries, colonies, people, spirit and benches. Forms of the pages post here
  * too. What concerns washes stands in {@link WashApi}; {@code openapi.yaml} describes both.
  */
 final class Api {
-    static final int LONGEST_NAME = 80;
+    static final int LONGEST_NAME = Yard.LONGEST_NAME;
     private static final String DESCRIPTION = "/web/openapi.yaml";
 
     private final FrontDesk desk;
