@@ -6,6 +6,7 @@ import io.javalin.http.Handler;
 import io.javalin.http.SameSite;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
+import java.util.Collections;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.BooleanSupplier;
@@ -210,11 +211,18 @@ final class Guard {
         return settings.secure();
     }
 
-    /** Where a request came from; behind a proxy what the proxy says, its own entry being the last. */
+    /**
+     * Where a request came from; behind a proxy what the proxy says. Its own entry is the last one
+     * of the last line: some lengthen the line that the client sent, others add one of their own
+     * below it.
+     */
     String address(Context ctx) {
-        String forwarded = settings.behindProxy() ? ctx.header("X-Forwarded-For") : null;
-        if (forwarded == null) {
+        if (!settings.behindProxy()) {
             return ctx.ip();
+        }
+        String forwarded = "";
+        for (String line : Collections.list(ctx.req().getHeaders("X-Forwarded-For"))) {
+            forwarded = line;
         }
         String last = forwarded.substring(forwarded.lastIndexOf(',') + 1).strip();
         return last.matches("[0-9A-Fa-f:.]{2,45}") ? last : ctx.ip();
