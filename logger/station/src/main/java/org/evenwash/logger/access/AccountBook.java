@@ -14,6 +14,7 @@ import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Role;
 import org.evenwash.logger.store.WebSessions;
 import org.evenwash.logger.wash.Refused;
+import org.evenwash.logger.wash.Yard;
 import org.evenwash.record.Ids;
 import org.jdbi.v3.core.Handle;
 import org.slf4j.Logger;
@@ -45,6 +46,11 @@ public final class AccountBook {
         return database.read(Accounts::all);
     }
 
+    /**
+     * The account with an id.
+     *
+     * @throws Refused if there is none
+     */
     public Account account(UUID id) {
         return database.read(handle -> account(handle, id));
     }
@@ -64,7 +70,7 @@ public final class AccountBook {
      * Sets the first password: its account becomes keeper.
      *
      * @param personName as the yard knows the person; added if it does not yet
-     * @throws Refused if somebody has a password already
+     * @throws Refused if somebody has a password already, a name cannot be or the password is weak
      */
     public Account first(String name, String personName, String password) {
         return add(name, personName, Role.KEEPER, password, true);
@@ -75,6 +81,8 @@ public final class AccountBook {
      *
      * @param name for signing in, {@code [a-z0-9._-]}, up to 40 characters; capitals are lowered
      * @param personName as the yard knows the person; added if it does not yet
+     * @throws Refused if a name cannot be or is taken, the person has an account, the password is
+     *     weak, or this is the first account and no keeper's
      */
     public Account add(String name, String personName, Role role, String password) {
         return add(name, personName, role, password, false);
@@ -131,10 +139,12 @@ public final class AccountBook {
     private UUID operator(Handle handle, String personName) {
         String name = personName == null ? "" : personName.strip();
         if (name.isEmpty()
-                || name.length() > 80
+                || name.length() > Yard.LONGEST_NAME
                 || name.chars().anyMatch(Character::isISOControl)) {
             throw Refused.invalid(
-                    "person", "has no usable name", "enter a name of 1 to 80 characters");
+                    "person",
+                    "has no usable name",
+                    "enter a name of 1 to " + Yard.LONGEST_NAME + " characters");
         }
         var known = Operators.named(handle, name);
         if (known.isEmpty()) {
@@ -186,7 +196,11 @@ public final class AccountBook {
         };
     }
 
-    /** Sets a new password and signs the account out everywhere, see {@link #signOutEverywhere}. */
+    /**
+     * Sets a new password and signs the account out everywhere, see {@link #signOutEverywhere}.
+     *
+     * @throws Refused if there is no such account or the password is weak
+     */
     public void setPassword(UUID id, String password) {
         Account account = account(id);
         check(account.name(), password);
@@ -196,12 +210,19 @@ public final class AccountBook {
                     Accounts.setPassword(handle, id, hash);
                     endAll(handle, id);
                 });
+        renewed(account);
+    }
+
+    private static void renewed(Account account) {
         LOG.info("account {} has a new password and was signed out everywhere", account.name());
     }
 
     /**
-     * As {@link #setPassword}, by the person, who proves to know the old one. Attempts count as those to
-     * sign in do: whoever found a page left open must not guess there.
+     * As {@link #setPassword}, by the person, who proves to know the old one. Attempts count as
+     * those to sign in do: whoever found a page left open must not guess there.
+     *
+     * @throws Refused if the account is locked, the old password is wrong or was replaced by
+     *     somebody else while it was looked at, or the new one is weak
      */
     public void changePassword(UUID id, String old, String password) {
         Account account = account(id);
@@ -215,21 +236,41 @@ public final class AccountBook {
                             + " minutes, or let a keeper unlock the account");
         }
         boolean sane = old.length() <= PersonPassword.MOST;
-        String hash = database.read(handle -> Accounts.passwordHash(handle, id));
-        if (!passwords.matches(sane ? old : "", hash)) {
+        String verified = database.read(handle -> Accounts.passwordHash(handle, id));
+        if (!passwords.matches(sane ? old : "", verified)) {
             LOG.warn("old password of {}: wrong", account.name());
             throw Refused.invalid("old password", "is not right", "type it again");
         }
         attempts.right(id);
-        setPassword(id, password);
+        check(account.name(), password);
+        String hash = passwords.hash(password);
+        database.change(
+                handle -> {
+                    if (!Accounts.replacePassword(handle, id, verified, hash)) {
+                        throw Refused.conflict(
+                                "old password",
+                                "was replaced by a keeper meanwhile",
+                                "sign in with the new one");
+                    }
+                    endAll(handle, id);
+                });
+        renewed(account);
     }
 
+    /**
+     * @throws Refused if there is no such account, or it is the last keeper's and would be one no
+     *     more
+     */
     public void setRole(UUID id, Role role) {
         String name = changed(id, handle -> Accounts.setRole(handle, id, role));
         LOG.info("account {} is {} now", name, role);
     }
 
-    /** Closes an account and signs it out everywhere, for good; what it entered keeps its name. */
+    /**
+     * Closes an account and signs it out everywhere, for good; what it entered keeps its name.
+     *
+     * @throws Refused if there is no such account, or it is the last keeper's
+     */
     public void close(UUID id) {
         String name =
                 changed(
@@ -241,20 +282,29 @@ public final class AccountBook {
         LOG.info("account {} was closed", name);
     }
 
+    /**
+     * @throws Refused if there is no such account
+     */
     public void reopen(UUID id) {
         String name = changed(id, handle -> Accounts.setClosed(handle, id, null));
         LOG.info("account {} was opened again", name);
     }
 
-    /** Ends a lock-out before its time. */
+    /**
+     * Ends a lock-out before its time.
+     *
+     * @throws Refused if there is no such account
+     */
     public void unlock(UUID id) {
         String name = changed(id, handle -> Accounts.unlock(handle, id));
         LOG.info("account {} was unlocked", name);
     }
 
     /**
-     * Ends all sessions of an account and withdraws its tokens: who had a session could make a token
-     * from it, and everywhere is meant to be everywhere.
+     * Ends all sessions of an account and withdraws its tokens: who had a session could make a
+     * token from it, and everywhere is meant to be everywhere.
+     *
+     * @throws Refused if there is no such account
      */
     public void signOutEverywhere(UUID id) {
         Account account = account(id);

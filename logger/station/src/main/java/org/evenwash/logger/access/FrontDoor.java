@@ -11,6 +11,7 @@ import org.evenwash.logger.store.Account;
 import org.evenwash.logger.store.Accounts;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.WebSessions;
+import org.jdbi.v3.core.Handle;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -36,6 +37,7 @@ public final class FrontDoor {
     private final PersonPassword passwords;
     private final Throttle byAddress;
     private final Attempts attempts;
+    private final UnknownNames unknown;
 
     public FrontDoor(Database database, Clock clock, PersonPassword passwords) {
         this.database = database;
@@ -43,6 +45,7 @@ public final class FrontDoor {
         this.passwords = passwords;
         byAddress = new Throttle(20, Duration.ofMinutes(2), clock);
         attempts = new Attempts(database, clock);
+        unknown = new UnknownNames(database, clock);
     }
 
     /** What came of an attempt to sign in. */
@@ -74,32 +77,48 @@ public final class FrontDoor {
                 database.read(handle -> Accounts.named(handle, lower)).filter(Account::open);
         // A name that nobody has may be a password typed into the wrong field: it is not told.
         String who = account.map(known -> "as " + known.name()).orElse("with an unknown name");
-        if (!account.map(attempts::take).orElseGet(() -> attempts.take(lower))) {
+        if (!account.map(attempts::take).orElseGet(() -> unknown.take(lower))) {
             LOG.warn("sign-in {} from {}: locked", who, address);
             return new Outcome.Wait();
         }
         String hash =
                 account.map(a -> database.read(h -> Accounts.passwordHash(h, a.id()))).orElse(null);
         boolean sane = password.length() <= PersonPassword.MOST;
-        if (!passwords.matches(sane ? password : "", hash)) {
+        String secret = RandomSecret.make();
+        if (!passwords.matches(sane ? password : "", hash)
+                || !begun(account.orElseThrow(), hash, secret)) {
             LOG.warn("sign-in {} from {}: wrong", who, address);
             return new Outcome.Wrong();
         }
-        return signedIn(account.orElseThrow(), clock.instant(), address);
+        LOG.info("{} signed in from {}", account.get().name(), address);
+        return new Outcome.SignedIn(secret, person(account.get()));
     }
 
-    private Outcome signedIn(Account account, Instant now, String address) {
-        String secret = RandomSecret.make();
-        database.change(
+    /**
+     * Looking at a password takes a while. False if in that time it was replaced or the account
+     * closed, which signs out everywhere: this session too then.
+     */
+    private boolean begun(Account account, String passwordHash, String secret) {
+        Instant now = clock.instant();
+        return database.write(
                 handle -> {
                     WebSessions.tidy(handle, now.minus(IDLE), now.minus(LONGEST));
-                    Accounts.unlock(handle, account.id());
-                    WebSessions.insert(handle, RandomSecret.hash(secret), account.id(), now);
+                    boolean begun =
+                            WebSessions.insert(
+                                    handle,
+                                    RandomSecret.hash(secret),
+                                    account.id(),
+                                    passwordHash,
+                                    now);
+                    if (begun) {
+                        Accounts.unlock(handle, account.id());
+                    }
+                    return begun;
                 });
-        LOG.info("{} signed in from {}", account.name(), address);
-        return new Outcome.SignedIn(
-                secret,
-                new Person(account.id(), account.operatorId(), account.name(), account.role()));
+    }
+
+    private static Person person(Account account) {
+        return new Person(account.id(), account.operatorId(), account.name(), account.role());
     }
 
     /** Who a session belongs to; empty once it has run out or was ended. */
@@ -119,8 +138,12 @@ public final class FrontDoor {
     }
 
     private Optional<WebSessions.Row> session(String hash, Instant now) {
-        return database.read(
-                handle -> WebSessions.find(handle, hash, now.minus(IDLE), now.minus(LONGEST)));
+        return database.read(handle -> session(handle, hash, now));
+    }
+
+    /** The session with that hash of its secret; empty once it has run out or was ended. */
+    static Optional<WebSessions.Row> session(Handle handle, String hash, Instant now) {
+        return WebSessions.find(handle, hash, now.minus(IDLE), now.minus(LONGEST));
     }
 
     /** Whether a session still counts; asking is no use of it, so that an open page lets it run out. */

@@ -6,13 +6,16 @@ import java.time.Clock;
 import java.time.Duration;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
+import org.evenwash.logger.wash.Latest;
 
 /** So many attempts for each key within a while, then as many anew. Of keys it keeps the latest only. */
 final class Throttle {
+    private static final int MOST_KEYS = 10_000;
+
     private final int attempts;
     private final Duration over;
     private final TimeMeter time;
-    private final Map<String, Bucket> buckets = new Latest<>();
+    private final Map<String, Bucket> buckets = new Latest<>(MOST_KEYS);
 
     Throttle(int attempts, Duration over, Clock clock) {
         this.attempts = attempts;

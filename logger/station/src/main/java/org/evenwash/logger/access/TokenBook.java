@@ -13,6 +13,7 @@ import org.evenwash.logger.store.ApiToken;
 import org.evenwash.logger.store.ApiTokens;
 import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.Role;
+import org.evenwash.logger.store.WebSessions;
 import org.evenwash.logger.wash.Refused;
 import org.evenwash.record.Ids;
 import org.slf4j.Logger;
@@ -22,8 +23,11 @@ import org.slf4j.LoggerFactory;
 public final class TokenBook {
     private static final Logger LOG = LoggerFactory.getLogger(TokenBook.class);
     private static final String MARK = "evenwash_";
-    private static final int LONGEST_NAME = 80;
-    private static final int MOST_DAYS = 731;
+    public static final int LONGEST_NAME = 80;
+
+    /** Two years and a day to renew it on. */
+    public static final int MOST_DAYS = 731;
+
     private static final Duration USED_EVERY = Duration.ofMinutes(1);
 
     private final Database database;
@@ -42,12 +46,16 @@ public final class TokenBook {
     public record Made(ApiToken token, String secret) {}
 
     /**
-     * Makes a token.
+     * Makes a token of the account that is signed in.
      *
+     * @param session the secret of a session: signing out everywhere ends it and withdraws the
+     *     tokens, in one, so that none can be made from it afterwards
      * @param role null for the figures of {@code /metrics} only
-     * @param days until it ends, 1 to 731
+     * @param days until it ends, 1 to {@link #MOST_DAYS}
+     * @throws Refused if the session counts no more, the name or the days cannot be, or the role is
+     *     more than the account's own
      */
-    public Made make(UUID accountId, String name, Role role, int days) {
+    public Made make(String session, String name, Role role, int days) {
         String label = name == null ? "" : name.strip();
         if (label.isEmpty()
                 || label.length() > LONGEST_NAME
@@ -55,7 +63,7 @@ public final class TokenBook {
             throw Refused.invalid(
                     "token name",
                     "is empty or too long",
-                    "say in 1 to 80 characters what it is for");
+                    "say in 1 to " + LONGEST_NAME + " characters what it is for");
         }
         if (days < 1 || days > MOST_DAYS) {
             throw Refused.invalid(
@@ -63,35 +71,42 @@ public final class TokenBook {
         }
         Instant now = clock.instant();
         String secret = RandomSecret.make();
-        ApiToken token =
-                new ApiToken(
-                        Ids.next(),
-                        accountId,
-                        label,
-                        role,
-                        now,
-                        now.plus(Duration.ofDays(days)),
-                        null,
-                        null);
-        Account account =
+        UUID id = Ids.next();
+        Instant until = now.plus(Duration.ofDays(days));
+        Sealed made =
                 database.write(
                         handle -> {
-                            Account maker =
-                                    Accounts.find(handle, accountId)
-                                            .filter(Account::open)
-                                            .orElseThrow(
-                                                    () -> Refused.notFound("account", accountId));
+                            WebSessions.Row maker =
+                                    FrontDoor.session(handle, RandomSecret.hash(session), now)
+                                            .orElseThrow(TokenBook::notSignedIn);
                             if (role != null && !maker.role().covers(role)) {
                                 throw Refused.invalid(
                                         "role",
                                         "is more than the account's own",
                                         "choose one that it covers");
                             }
+                            ApiToken token =
+                                    new ApiToken(
+                                            id,
+                                            maker.accountId(),
+                                            label,
+                                            role,
+                                            now,
+                                            until,
+                                            null,
+                                            null);
                             ApiTokens.insert(handle, token, RandomSecret.hash(secret));
-                            return maker;
+                            return new Sealed(token, maker.name());
                         });
-        LOG.info("{} made the token '{}', {}", account.name(), Plain.text(label), role);
-        return new Made(token, MARK + secret);
+        LOG.info("{} made the token '{}', {}", made.maker(), Plain.text(label), role);
+        return new Made(made.token(), MARK + secret);
+    }
+
+    private record Sealed(ApiToken token, String maker) {}
+
+    private static Refused notSignedIn() {
+        return Refused.conflict(
+                "account", "is not signed in any more", "sign in with its password first");
     }
 
     /** Who a token speaks for; empty if it is none of ours, ran out, was withdrawn or its account closed. */
@@ -129,6 +144,9 @@ public final class TokenBook {
         return database.read(handle -> ApiTokens.inUse(handle, clock.instant()));
     }
 
+    /**
+     * @throws Refused if there is no such token
+     */
     public void withdraw(UUID id) {
         ApiToken token =
                 database.read(handle -> ApiTokens.find(handle, id))

@@ -64,6 +64,19 @@ public final class Accounts {
                 .one();
     }
 
+    /**
+     * As {@link #setPassword}, unless somebody replaced the password that was looked at.
+     *
+     * @return false, and nothing is set, if somebody did
+     */
+    public static boolean replacePassword(Handle handle, UUID id, String verified, String hash) {
+        boolean still = verified.equals(passwordHash(handle, id));
+        if (still) {
+            setPassword(handle, id, hash);
+        }
+        return still;
+    }
+
     /** A new password also forgets earlier wrong ones. */
     public static void setPassword(Handle handle, UUID id, String hash) {
         handle.createUpdate(
@@ -91,9 +104,12 @@ public final class Accounts {
     }
 
     /**
-     * Counts one attempt at a password, in the database so that several loggers count together, and locks
-     * with the last that is left. One statement, so that many at once are counted one by one.
+     * Counts one attempt at a password, in the database so that several loggers count together, and
+     * locks with the last that is left. One statement, so that many at once are counted one by one.
      *
+     * @param most wrong ones in a row, of which the last locks
+     * @param now decides whether an earlier lock has run out
+     * @param until a lock that begins now ends then
      * @return false, and nothing is counted, while the account is locked
      */
     public static boolean attempt(Handle handle, UUID id, int most, Instant now, Instant until) {

@@ -16,15 +16,25 @@ public final class WebSessions {
 
     private WebSessions() {}
 
-    public static void insert(Handle handle, String secretHash, UUID accountId, Instant at) {
-        handle.createUpdate(
-                        """
-                        INSERT INTO web_session (secret_hash, account_id, started_at, seen_at)
-                        VALUES (:hash, :account, :at, :at)""")
-                .bind("hash", secretHash)
-                .bind("account", accountId)
-                .bind("at", at)
-                .execute();
+    /**
+     * Begins a session of an open account whose password is still the one that was looked at.
+     *
+     * @return false, and nothing is begun, if it is not
+     */
+    public static boolean insert(
+            Handle handle, String secretHash, UUID accountId, String passwordHash, Instant at) {
+        return handle.createUpdate(
+                                """
+                                INSERT INTO web_session (secret_hash, account_id, started_at, seen_at)
+                                SELECT :hash, id, :at, :at FROM account
+                                WHERE id = :account AND password_hash = :password
+                                    AND closed_at IS NULL""")
+                        .bind("hash", secretHash)
+                        .bind("account", accountId)
+                        .bind("password", passwordHash)
+                        .bind("at", at)
+                        .execute()
+                == 1;
     }
 
     /** One that was used since {@code idle}, began since {@code oldest} and has an open account. */

@@ -1,7 +1,6 @@
 package org.evenwash.logger.wash;
 
 import java.util.Collections;
-import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.function.Function;
 
@@ -12,16 +11,7 @@ import java.util.function.Function;
 public final class Remembered<Q, A> {
     private static final int MOST = 16;
 
-    private final Map<Q, A> answers =
-            Collections.synchronizedMap(
-                    new LinkedHashMap<>(MOST, 0.75f, true) {
-                        private static final long serialVersionUID = 1L;
-
-                        @Override
-                        protected boolean removeEldestEntry(Map.Entry<Q, A> eldest) {
-                            return size() > MOST;
-                        }
-                    });
+    private final Map<Q, A> answers = Collections.synchronizedMap(new Latest<>(MOST));
 
     /** Works the answer out unless it is remembered; two who ask at once may both work. */
     public A answer(Q question, Function<Q, A> work) {

@@ -20,7 +20,6 @@ import org.evenwash.logger.wash.Refused;
 /** The part of the HTTP interface that changes who may use it. */
 final class AccountApi {
     private static final String PAGE = "/accounts";
-    private static final int LONGEST_TOKEN_DAYS = 731;
 
     private final FrontDesk desk;
     private final Guard guard;
@@ -165,12 +164,13 @@ final class AccountApi {
     /** The secret is answered here and never again: not by redirect, which a browser would remember. */
     private void makeToken(Context ctx) {
         Input in = desk.input(ctx);
-        String name = in.text("tokenName", Api.LONGEST_NAME);
+        String name = in.text("tokenName", TokenBook.LONGEST_NAME);
         boolean figures = in.yes("figuresOnly");
         Role role = figures ? null : in.choice("role", Role.class);
-        int days = in.wholeNumber("days", 1, LONGEST_TOKEN_DAYS);
+        int days = in.wholeNumber("days", 1, TokenBook.MOST_DAYS);
         in.check();
-        TokenBook.Made made = doors.tokens.make(own(ctx), name, role, days);
+        own(ctx);
+        TokenBook.Made made = doors.tokens.make(guard.secret(ctx), name, role, days);
         if (FrontDesk.wantsPage(ctx)) {
             Shell page = desk.shell(ctx, desk.texts(ctx).say("token.made"), "accounts");
             desk.show(ctx, "token", page, made);

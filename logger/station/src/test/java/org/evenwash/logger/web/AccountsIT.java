@@ -69,8 +69,7 @@ class AccountsIT {
             for (int i = 0; i < 10; i++) {
                 scene.doors.front.signIn("cleo", "guess", "192.0.2." + i);
             }
-            scene.doors.tokens.make(
-                    scene.doors.accounts.named("ada").id(), "monitoring", null, 365);
+            scene.token("ada", "monitoring", null, 365);
             browser.driver.get(scene.address("/accounts"));
             browser.driver.executeScript(
                     "document.querySelectorAll('details').forEach(d => d.open = true)");

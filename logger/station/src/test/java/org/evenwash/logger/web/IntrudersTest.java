@@ -19,8 +19,12 @@ import java.util.concurrent.Executors;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.access.FrontDoor;
 import org.evenwash.logger.access.Person;
+import org.evenwash.logger.secret.PersonPassword;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Role;
+import org.evenwash.logger.wash.By;
+import org.evenwash.logger.wash.Refused;
+import org.evenwash.logger.wash.Yard;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -107,8 +111,7 @@ class IntrudersTest {
         assertThat(locked.statusCode()).isEqualTo(429);
         assertThat(locked.headers().firstValue("Retry-After")).contains("900");
         // Another logger over the same database knows of it too.
-        var other =
-                new Doors(scene.database, clock, new org.evenwash.logger.secret.PersonPassword(4));
+        var other = new Doors(scene.database, clock, new PersonPassword(4));
         assertThat(other.front.signIn("ada", Scene.PASSWORD, "192.0.2.9"))
                 .isInstanceOf(FrontDoor.Outcome.Wait.class);
         other.accounts.unlock(other.accounts.named("ada").id());
@@ -242,24 +245,100 @@ class IntrudersTest {
 
     @Test
     void tokenMadeFromAStolenSession_endsWithIt() {
-        var ada = scene.doors.accounts.named("ada");
         visitor.signIn("ada", Scene.PASSWORD);
-        String first = scene.doors.tokens.make(ada.id(), "office", Role.KEEPER, 30).secret();
+        String first = scene.token("ada", "office", Role.KEEPER, 30);
         assertThat(visitor.get("/account").body()).contains("new token: office.");
         visitor.post("/api/account/sign-out", "{}");
         assertThat(withToken(first, "/api/washes")).isEqualTo(401);
 
-        String second = scene.doors.tokens.make(ada.id(), "office", Role.KEEPER, 30).secret();
+        String second = scene.token("ada", "office", Role.KEEPER, 30);
         Visitor again = new Visitor(scene);
         again.signIn("ada", Scene.PASSWORD);
         assertThat(changed(again, Scene.PASSWORD).statusCode()).isEqualTo(200);
         assertThat(withToken(second, "/api/washes")).isEqualTo(401);
 
         var brook = scene.doors.accounts.named("brook");
-        String third = scene.doors.tokens.make(brook.id(), "office", Role.REVIEWER, 30).secret();
+        String third = scene.token("brook", "office", Role.REVIEWER, 30);
         scene.doors.accounts.close(brook.id());
         scene.doors.accounts.reopen(brook.id());
         assertThat(withToken(third, "/api/washes")).isEqualTo(401);
+    }
+
+    /** bcrypt takes a while, and a keeper may act in it. */
+    private static final class WhileItIsLookedAt extends PersonPassword {
+        private final Runnable meanwhile;
+
+        WhileItIsLookedAt(Runnable meanwhile) {
+            super(4);
+            this.meanwhile = meanwhile;
+        }
+
+        @Override
+        public boolean matches(String password, String hash) {
+            boolean right = super.matches(password, hash);
+            meanwhile.run();
+            return right;
+        }
+    }
+
+    private Doors doorsWhere(Runnable meanwhile) {
+        return new Doors(scene.database, clock, new WhileItIsLookedAt(meanwhile));
+    }
+
+    @Test
+    void oldPassword_replacedWhileItIsLookedAt_letsNobodyIn() {
+        var cleo = scene.doors.accounts.named("cleo");
+        Doors slow =
+                doorsWhere(
+                        () -> scene.doors.accounts.setPassword(cleo.id(), "four jars of heather"));
+        assertThat(slow.front.signIn("cleo", Scene.PASSWORD, "192.0.2.1"))
+                .isInstanceOf(FrontDoor.Outcome.Wrong.class);
+
+        var brook = scene.doors.accounts.named("brook");
+        Doors closing = doorsWhere(() -> scene.doors.accounts.close(brook.id()));
+        assertThat(closing.front.signIn("brook", Scene.PASSWORD, "192.0.2.1"))
+                .isInstanceOf(FrontDoor.Outcome.Wrong.class);
+    }
+
+    @Test
+    void keepersNewPassword_staysInPlaceOfOneSetWithTheOld() {
+        var cleo = scene.doors.accounts.named("cleo");
+        Doors slow =
+                doorsWhere(
+                        () -> scene.doors.accounts.setPassword(cleo.id(), "four jars of heather"));
+        assertThatThrownBy(
+                        () ->
+                                slow.accounts.changePassword(
+                                        cleo.id(), Scene.PASSWORD, "five jars of clover"))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("was replaced by a keeper meanwhile");
+        assertThat(scene.doors.front.signIn("cleo", "four jars of heather", "192.0.2.1"))
+                .isInstanceOf(FrontDoor.Outcome.SignedIn.class);
+    }
+
+    @Test
+    void sessionThatEnded_makesNoTokenAnyMore() {
+        String session = scene.session("ada");
+        scene.doors.accounts.signOutEverywhere(scene.doors.accounts.named("ada").id());
+        assertThatThrownBy(() -> scene.doors.tokens.make(session, "office", Role.KEEPER, 30))
+                .isInstanceOf(Refused.class)
+                .hasMessageContaining("is not signed in any more");
+        assertThat(scene.doors.tokens.inUse()).isEmpty();
+    }
+
+    /** As long a name as an import takes. */
+    @Test
+    void personWithALongName_getsAnAccount() {
+        String person = "Wilhelmina ".repeat(11).substring(0, Yard.LONGEST_NAME).strip();
+        scene.place.yard().addOperator(person, By.nobody());
+        visitor.signIn("ada", Scene.PASSWORD);
+        var added =
+                visitor.post(
+                        "/api/accounts",
+                        "{\"signInName\":\"mina\",\"person\":\"%s\",\"role\":\"OPERATOR\",\"password\":\"%s\"}"
+                                .formatted(person, Scene.PASSWORD));
+        assertThat(added.body()).contains("mina").doesNotContain("characters");
+        assertThat(scene.doors.accounts.named("mina").role()).isEqualTo(Role.OPERATOR);
     }
 
     @Test
@@ -397,22 +476,16 @@ class IntrudersTest {
     @Test
     void token_mayNoMoreThanItsAccount_andEndsWithIt() {
         var brook = scene.doors.accounts.named("brook");
-        String secret = scene.doors.tokens.make(brook.id(), "office", Role.REVIEWER, 30).secret();
+        String secret = scene.token("brook", "office", Role.REVIEWER, 30);
         assertThat(withToken(secret, "/api/washes")).isEqualTo(200);
         assertThat(withToken(secret, "/api/accounts")).isEqualTo(403);
         assertThat(withToken(secret + "0", "/api/washes")).isEqualTo(401);
         clock.turn(Duration.ofDays(31));
         assertThat(withToken(secret, "/api/washes")).isEqualTo(401);
-        String second = scene.doors.tokens.make(brook.id(), "office", Role.REVIEWER, 30).secret();
+        String second = scene.token("brook", "office", Role.REVIEWER, 30);
         scene.doors.accounts.close(brook.id());
         assertThat(withToken(second, "/api/washes")).isEqualTo(401);
-        assertThatThrownBy(
-                        () ->
-                                scene.doors.tokens.make(
-                                        scene.doors.accounts.named("cleo").id(),
-                                        "more",
-                                        Role.KEEPER,
-                                        1))
+        assertThatThrownBy(() -> scene.token("cleo", "more", Role.KEEPER, 1))
                 .hasMessageContaining("more than the account");
     }
 
@@ -498,10 +571,9 @@ class IntrudersTest {
     void nothingTyped_beginsANewLineInTheLog_andNoSecretIsInIt() {
         visitor.signIn("ada\nINFO FrontDoor: keeper signed in", "wrong secret word");
         visitor.signIn("ada", Scene.PASSWORD);
-        var ada = scene.doors.accounts.named("ada");
-        assertThatThrownBy(() -> scene.doors.tokens.make(ada.id(), "a\r\nline", null, 1))
+        assertThatThrownBy(() -> scene.token("ada", "a\r\nline", null, 1))
                 .hasMessageContaining("token name");
-        String token = scene.doors.tokens.make(ada.id(), "$(reboot) {}", null, 1).secret();
+        String token = scene.token("ada", "$(reboot) {}", null, 1);
         visitor.post(
                 "/api/account/password",
                 "{\"oldPassword\":\""
@@ -562,6 +634,51 @@ class IntrudersTest {
                     .contains("Secure", "HttpOnly");
             assertThat(answer.headers().firstValue("Strict-Transport-Security")).isPresent();
         }
+    }
+
+    /** A proxy may add a line of its own below the one that the client made up. */
+    @Test
+    void addressMadeUpInALineOfItsOwn_isNotTakenForTheProxys() throws Exception {
+        WebSettings settings = new WebSettings("127.0.0.1", 0, Set.of("yard.example"), null, true);
+        try (WebServer server =
+                WebServer.start(scene.database, scene.place, scene.board, settings, scene.around)) {
+            var client = java.net.http.HttpClient.newHttpClient();
+            var text = HttpResponse.BodyHandlers.ofString();
+            var page =
+                    client.send(
+                            proxied(server, "/sign-in").header("Accept", "text/html").build(),
+                            text);
+            String cookie = page.headers().firstValue("Set-Cookie").orElse("").split(";", 2)[0];
+            String token = page.body().replaceAll("(?s).*name=\"csrf\" value=\"([^\"]*)\".*", "$1");
+            for (int i = 0; i < 21; i++) {
+                var answer =
+                        client.send(
+                                proxied(server, "/sign-in")
+                                        .header("X-Forwarded-For", "203.0.113." + i)
+                                        .header("X-Forwarded-For", "192.0.2.7, 198.51.100.4")
+                                        .header("Cookie", cookie)
+                                        .header("Content-Type", "application/x-www-form-urlencoded")
+                                        .POST(
+                                                HttpRequest.BodyPublishers.ofString(
+                                                        "name=name"
+                                                                + i
+                                                                + "&password=guess&csrf="
+                                                                + token))
+                                        .build(),
+                                text);
+                assertThat(answer.statusCode()).as("" + i).isEqualTo(i < 20 ? 401 : 429);
+            }
+        }
+        assertThat(log.list)
+                .extracting(ILoggingEvent::getFormattedMessage)
+                .filteredOn(line -> line.startsWith("sign-in "))
+                .hasSize(21)
+                .allMatch(line -> line.contains("from 198.51.100.4"));
+    }
+
+    private static HttpRequest.Builder proxied(WebServer server, String path) {
+        return HttpRequest.newBuilder(server.address().resolve(path))
+                .header("X-Forwarded-Proto", "https");
     }
 
     @Test

@@ -86,8 +86,7 @@ class RoutesTest {
     }
 
     private static Map<String, String> token(Role role) {
-        var ada = scene.doors.accounts.named("ada");
-        String secret = scene.doors.tokens.make(ada.id(), "walk", role, 1).secret();
+        String secret = scene.token("ada", "walk", role, 1);
         return Map.of("Authorization", "Bearer " + secret);
     }
 

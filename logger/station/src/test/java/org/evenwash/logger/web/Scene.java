@@ -10,8 +10,10 @@ import java.util.List;
 import java.util.UUID;
 import java.util.concurrent.atomic.AtomicLong;
 import org.evenwash.logger.TestDatabase;
+import org.evenwash.logger.access.FrontDoor;
 import org.evenwash.logger.intake.BenchBoard;
 import org.evenwash.logger.secret.PersonPassword;
+import org.evenwash.logger.secret.RandomSecret;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Benches;
 import org.evenwash.logger.store.Colony;
@@ -128,6 +130,17 @@ final class Scene implements AutoCloseable {
         doors.accounts.first("ada", "Ada", PASSWORD);
         doors.accounts.add("brook", "Brook", Role.REVIEWER, PASSWORD);
         doors.accounts.add("cleo", "Cleo", Role.OPERATOR, PASSWORD);
+    }
+
+    /** The secret of a new session, from an address that nobody else has. */
+    String session(String name) {
+        var outcome = doors.front.signIn(name, PASSWORD, "session " + RandomSecret.make());
+        return ((FrontDoor.Outcome.SignedIn) outcome).secret();
+    }
+
+    /** The secret of a token that the account made of itself. */
+    String token(String maker, String name, Role role, int days) {
+        return doors.tokens.make(session(maker), name, role, days).secret();
     }
 
     private void people() {
