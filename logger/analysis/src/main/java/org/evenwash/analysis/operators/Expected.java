@@ -1,5 +1,6 @@
 package org.evenwash.analysis.operators;
 
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -21,6 +22,9 @@ final class Expected {
     private final double[] variance;
     private final double[] mites;
 
+    /** Mites of the strata that can tell operators apart, by operator. */
+    private final double[] tellingMites;
+
     private final double[][] noise;
     private final double[][] effect;
     private final double phi;
@@ -33,6 +37,7 @@ final class Expected {
         expected = new double[size];
         variance = new double[size];
         mites = new double[size];
+        tellingMites = new double[size];
         noise = new double[size][size];
         effect = new double[size][size];
         strata.forEach(this::add);
@@ -42,6 +47,11 @@ final class Expected {
     private static double share(List<OperatorWash> stratum) {
         double caught = stratum.stream().mapToDouble(OperatorWash::firstWashMites).sum();
         return caught / stratum.stream().mapToDouble(OperatorWash::mites).sum();
+    }
+
+    /** Where all or none came off, no operator can be told from another. */
+    private static boolean tells(double share) {
+        return share > 0 && share < 1;
     }
 
     private void add(List<OperatorWash> stratum) {
@@ -57,8 +67,11 @@ final class Expected {
             mites[j] += wash.mites();
             variance[j] += p * (1 - p) * wash.mites();
         }
-        // Where all or none came off, no operator can be told from another.
-        for (int j = 0; j < own.length && p > 0 && p < 1; j++) {
+        if (!tells(p)) {
+            return;
+        }
+        for (int j = 0; j < own.length; j++) {
+            tellingMites[j] += own[j];
             for (int k = 0; k < own.length && own[j] > 0; k++) {
                 double one = (j == k ? own[j] : 0) - own[j] * own[k] / all;
                 effect[j][k] += one;
@@ -68,8 +81,11 @@ final class Expected {
     }
 
     /**
-     * As {@link OperatorTotals#phiWithin}, about what stratum and operator together lead to expect:
-     * each stratum beyond the first costs a degree of freedom.
+     * How much more than binomial the washes of one operator differ among themselves: max(1,
+     * Σ(m1−p_op·N)²/(N·p(1−p))/df), where p is the stratum's share and p_op the same with what the
+     * operator's washes gave beyond it. Each operator costs a degree of freedom, and each stratum
+     * beyond the first. Only strata that tell have a part in any of it: mites that all came off anyway
+     * would make an operator's own share look like the stratum's.
      */
     private double phiWithin(List<List<OperatorWash>> strata) {
         double sum = 0;
@@ -77,19 +93,20 @@ final class Expected {
         int telling = 0;
         for (List<OperatorWash> stratum : strata) {
             double p = share(stratum);
-            if (!(p > 0 && p < 1)) {
+            if (!tells(p)) {
                 continue;
             }
             telling++;
             for (OperatorWash wash : stratum) {
                 int j = index.get(wash.operator());
                 double residual =
-                        wash.firstWashMites() - wash.mites() * (p + residual(j) / mites[j]);
+                        wash.firstWashMites() - wash.mites() * (p + residual(j) / tellingMites[j]);
                 sum += residual * residual / (wash.mites() * p * (1 - p));
                 washes++;
             }
         }
-        int df = washes - index.size() - (telling - 1);
+        int operators = (int) Arrays.stream(tellingMites).filter(own -> own > 0).count();
+        int df = washes - operators - (telling - 1);
         return df < 1 ? 1 : Math.max(1, sum / df);
     }
 

@@ -81,11 +81,11 @@ public record OperatorComparison(
         List<OperatorWash> exchangeable = strata.stream().flatMap(List::stream).toList();
         Expected expected = new Expected(strata);
         OperatorTotals totals = new OperatorTotals(exchangeable);
-        Optional<NotEnoughData> needs = needs(compared, washes, exchangeable, totals);
+        Optional<NotEnoughData> needs = needs(compared, washes, strata, totals);
         Optional<WashPermutation> test =
                 needs.isPresent()
                         ? Optional.empty()
-                        : WashPermutation.test(exchangeable, WashPermutation.DEALS, seed);
+                        : WashPermutation.within(strata, WashPermutation.DEALS, seed);
         if (needs.isEmpty() && test.isEmpty()) {
             needs = Optional.of(noDifferenceVisible());
         }
@@ -125,7 +125,7 @@ public record OperatorComparison(
     private static Optional<NotEnoughData> needs(
             Compared compared,
             List<OperatorWash> washes,
-            List<OperatorWash> exchangeable,
+            List<List<OperatorWash>> strata,
             OperatorTotals totals) {
         long operators = new OperatorTotals(washes).list().size();
         if (operators < MIN_OPERATORS) {
@@ -141,7 +141,7 @@ public record OperatorComparison(
                                     + operators
                                     + ")"));
         }
-        if (exchangeable.isEmpty()) {
+        if (strata.isEmpty()) {
             return Optional.of(
                     new NotEnoughData(
                             "washes "
@@ -171,7 +171,7 @@ public record OperatorComparison(
                                                 + " mites")
                         .collect(Collectors.joining("; "));
         return few.isEmpty()
-                ? new LeastP(WashPermutation.exchangeable(washes)).needs(compared)
+                ? new LeastP(strata).needs(compared)
                 : Optional.of(
                         new NotEnoughData(
                                 "at least "

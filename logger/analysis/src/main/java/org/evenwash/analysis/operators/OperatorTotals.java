@@ -61,23 +61,11 @@ public final class OperatorTotals {
     }
 
     /**
-     * How much more than binomial the washes of one operator differ among themselves: max(1,
-     * Σ(m1−p_op·N)²/(N·p(1−p))/(washes−operators)), the operator's own share in the numerator, the
-     * pooled one below; 1 when there is nothing to tell it from.
+     * How much more than binomial the washes of one operator differ among themselves, all taken for
+     * made under one condition; 1 when there is nothing to tell it from.
      */
     public double phiWithin() {
-        double p = pooled();
-        int df = washes.size() - totals.size();
-        if (df < 1 || !(p > 0 && p < 1)) {
-            return 1;
-        }
-        double sum = 0;
-        for (OperatorWash wash : washes) {
-            double own = totals.get(wash.operator()).share();
-            double residual = wash.firstWashMites() - own * wash.mites();
-            sum += residual * residual / (wash.mites() * p * (1 - p));
-        }
-        return Math.max(1, sum / df);
+        return new Expected(List.of(washes)).phi();
     }
 
     /** The large-sample twin of the permutation test: χ²/(K−1)/φ and its F tail. */

@@ -41,10 +41,15 @@ public record WashPermutation(double statistic, double p, int deals, int washes,
      *     or none was caught by the first wash
      */
     public static Optional<WashPermutation> test(List<OperatorWash> washes, int deals, long seed) {
+        return within(exchangeable(washes), deals, seed);
+    }
+
+    /** @param strata as {@link #exchangeable} gives them */
+    static Optional<WashPermutation> within(
+            List<List<OperatorWash>> strata, int deals, long seed) {
         if (deals < 1) {
             throw new IllegalArgumentException(deals + " deals: at least 1 is needed");
         }
-        List<List<OperatorWash>> strata = exchangeable(washes);
         Deck deck = new Deck(strata);
         double observed = deck.statistic();
         if (!(observed >= 0)) {

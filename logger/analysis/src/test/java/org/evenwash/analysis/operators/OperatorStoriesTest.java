@@ -56,6 +56,34 @@ class OperatorStoriesTest {
         assertThat(report.remarks()).anyMatch(r -> r.contains("does not show that there is none"));
     }
 
+    /** Whoever differs by a third on one day may well leave nothing on the bees on another. */
+    @Test
+    void aDayOnWhichEveryMiteCameOff_makesNobodysWashesScatter() {
+        List<OperatorWash> washes = new ArrayList<>();
+        add(washes, "A", day("1"), 19, 19, 19);
+        add(washes, "B", day("1"), 13, 13, 13);
+        assertThat(OperatorComparison.of(washes, SEED).phiWithin()).isEqualTo(1);
+        for (String who : List.of("A", "B", "A", "B", "A", "B")) {
+            washes.add(new OperatorWash(who, day("2"), 100, 0));
+        }
+        var report = OperatorComparison.of(washes, SEED);
+        assertThat(report.phiWithin()).isEqualTo(1);
+        assertThat(report.remarks()).noneMatch(r -> r.contains("scatter"));
+    }
+
+    @Test
+    void operatorsOfWhomNothingCanBeTold_leaveTheScatterOfTheOthersAsItIs() {
+        List<OperatorWash> washes = new ArrayList<>();
+        add(washes, "A", day("1"), 20, 8, 19, 9);
+        add(washes, "B", day("1"), 10, 20, 9, 12);
+        double alone = OperatorComparison.of(washes, SEED).phiWithin();
+        add(washes, "A", day("2"), 20, 20);
+        add(washes, "C", day("2"), 20, 20);
+        add(washes, "D", day("2"), 20, 20, 20);
+        assertThat(OperatorComparison.of(washes, SEED).phiWithin())
+                .isCloseTo(alone, within(1e-12));
+    }
+
     @Test
     void differentRecipes_areComparedOnlyWithinThemselves() {
         List<OperatorWash> washes = new ArrayList<>();
