@@ -8,7 +8,9 @@ import java.util.UUID;
  *
  * @param apiaryId where the colony stood on that day
  * @param mites first wash, first count
- * @param agitation_s of the first wash, as its recipe asks or as timed by hand; null where neither is recorded
+ * @param agitation_s of the first wash: that of all its cycles, each as its recipe asks where it ran
+ *     within a second of that and else rounded to seconds, or as timed by hand; null where neither is
+ *     recorded
  */
 public record CountedWash(
         UUID id,

@@ -15,12 +15,20 @@ import org.jdbi.v3.core.mapper.reflect.ConstructorMapper;
 public final class CountedWashes {
     private static final RowMapper<CountedWash> ROW = ConstructorMapper.of(CountedWash.class);
 
-    /** What makes a {@link CountedWash}, where a wash is joined with its first pass and the count of that. */
+    /**
+     * What makes a {@link CountedWash}, where a wash is joined with its first pass and the count of that.
+     * A cycle within a second of its recipe's time counts as that, so that whole ones stay alike;
+     * another counts as what it was, to the second.
+     */
     static final String COLUMNS =
             """
             wash.id, wash.colony_id, wash.apiary_id, wash.sampled_on, wash.bees, wash.bee_measure,
                 wash.bees_log_sd, mite_count.mites,
-                COALESCE((SELECT SUM(cycle.planned_agitation_s) FROM pass_cycle
+                COALESCE((SELECT SUM(CASE
+                            WHEN ABS(cycle.agitation_s - cycle.planned_agitation_s) < 1
+                            THEN cycle.planned_agitation_s
+                            ELSE ROUND(cycle.agitation_s) END)
+                        FROM pass_cycle
                         JOIN cycle ON cycle.id = pass_cycle.cycle_id
                         WHERE pass_cycle.pass_id = pass.id), pass.hand_agitation_s)
                     AS agitation_s

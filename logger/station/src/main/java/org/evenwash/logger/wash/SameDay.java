@@ -19,9 +19,11 @@ import org.evenwash.logger.store.CountedWash;
 /**
  * The first washes of a colony on one local day, each of a sample of its own, judged together: mites
  * and bees add up. Only what is known in the same way does: counted bees with counted, one measure with
- * itself; and only what was agitated as long, since a short wash leaves more mites on the bees. A day on
- * which something cuts the series, such as a treatment, keeps its washes apart, as nobody knows which of
- * them were before it.
+ * itself; and only what was agitated as long, since a short wash leaves more mites on the bees. A cycle
+ * that was cut short counts as what it was ({@link CountedWash#agitation_s}). Where the time of neither is
+ * known they were taken for alike when they were made, and are; one that is known never equals one that is
+ * not. A day on which something cuts the series, such as a treatment, keeps its washes apart, as nobody
+ * knows which of them were before it.
  *
  * @param washes in the order in which they were planned, at least one
  */
@@ -70,8 +72,8 @@ public record SameDay(List<CountedWash> washes) {
         return days.values().stream().map(SameDay::new).toList();
     }
 
-    /** The last day of all; empty without a wash. */
-    static Optional<SameDay> last(List<CountedWash> washes, List<ColonyEvent> events) {
+    /** The last day of all; empty without a wash. It is what a colony is judged by. */
+    public static Optional<SameDay> last(List<CountedWash> washes, List<ColonyEvent> events) {
         return each(washes, events).stream().reduce((earlier, later) -> later);
     }
 

@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.util.List;
 import java.util.UUID;
 import org.evenwash.logger.store.Cycles;
+import org.evenwash.logger.store.Database;
 import org.evenwash.logger.store.Wash;
 import org.evenwash.record.ClockState;
 import org.evenwash.record.CycleRecord;
@@ -19,11 +20,19 @@ final class Runs {
     private static final UUID OUTBOX = new UUID(7, 7);
 
     private final Book book;
+    private final Database database;
     private Instant next = Instant.parse("2031-05-20T08:00:00Z");
     private long sequence;
 
     Runs(Book book) {
         this.book = book;
+        this.database = book.database;
+    }
+
+    /** For cycles alone. */
+    Runs(Database database) {
+        this.book = null;
+        this.database = database;
     }
 
     /** A wash shaken by hand, and shaken by hand again. */
@@ -55,14 +64,28 @@ final class Runs {
 
     void store(CycleRecord cycle) {
         String hash = Messages.sha256(Messages.write(cycle));
-        book.database.change(handle -> Cycles.insert(handle, cycle, hash, false, next));
+        database.change(handle -> Cycles.insert(handle, cycle, hash, false, next));
     }
 
     /** A cycle as asked; with an interruption it departs from its recipe. */
     CycleRecord cycle(RecipeSheet recipe, boolean simulated, List<CycleRecord.Interruption> cuts) {
+        // A bench is a few hundredths of a second off, now so, now so.
+        double done_s = recipe.totalAgitation_s() + 0.02 * ((sequence + 1) % 5 - 2);
+        return cycle(recipe, simulated, cuts, Outcome.COMPLETE, done_s);
+    }
+
+    CycleRecord cycle(RecipeSheet recipe, Outcome outcome, double done_s) {
+        return cycle(recipe, false, List.of(), outcome, done_s);
+    }
+
+    private CycleRecord cycle(
+            RecipeSheet recipe,
+            boolean simulated,
+            List<CycleRecord.Interruption> cuts,
+            Outcome outcome,
+            double done_s) {
         next = next.plusSeconds(600);
         sequence++;
-        double asked_s = recipe.totalAgitation_s();
         return new CycleRecord(
                 CycleRecord.SCHEMA,
                 UUID.randomUUID(),
@@ -75,16 +98,15 @@ final class Runs {
                 List.of(new Position(1, null, null, Pass.FIRST)),
                 null,
                 recipe,
-                Outcome.COMPLETE,
+                outcome,
                 null,
                 next,
                 next.plusSeconds(200),
                 ClockState.SYNCHRONISED,
                 200,
-                asked_s,
-                // A bench is a few hundredths of a second off, now so, now so.
-                asked_s + 0.02 * (sequence % 5 - 2),
-                asked_s - 6,
+                recipe.totalAgitation_s(),
+                done_s,
+                Math.max(0, done_s - 6),
                 300,
                 List.of(),
                 List.of(),

@@ -12,7 +12,10 @@ import org.evenwash.analysis.threshold.Verdict;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Page;
+import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Outcome;
 import org.evenwash.record.Pass;
+import org.evenwash.record.RecipeSheet;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -21,16 +24,19 @@ import org.junit.jupiter.api.io.TempDir;
 /** Washes of one colony on one day, held against 3 mites per 100 bees. */
 class SameDayTest {
     private static final LocalDate TODAY = Years.TODAY;
+    private static final RecipeSheet RECIPE = Book.RECIPE;
 
     @TempDir Path folder;
     private Years years;
     private Colony colony;
+    private Runs runs;
 
     @BeforeEach
     void open() {
         years = new Years(folder, false);
         years.chooseThreshold();
         colony = years.colony("F1");
+        runs = new Runs(years.database);
     }
 
     @AfterEach
@@ -105,6 +111,40 @@ class SameDayTest {
         assertThat(last().mites()).isEqualTo(5);
         shakenByHand(second, 120);
         assertThat(sheet(first).together().day().mites()).isEqualTo(9);
+    }
+
+    private UUID atBench(int mites, double bees, Outcome outcome, double... agitation_s) {
+        UUID wash = years.wash(colony, TODAY, mites, bees, false);
+        for (double done_s : agitation_s) {
+            CycleRecord cycle = runs.cycle(RECIPE, outcome, done_s);
+            runs.store(cycle);
+            years.work.cycles().attach(cycle.cycleId(), 1, wash, Pass.FIRST, By.nobody());
+        }
+        return wash;
+    }
+
+    @Test
+    void wholeCyclesOfOneRecipe_areAddedUp_thoughABenchIsHalfASecondOff() {
+        atBench(4, 300, Outcome.COMPLETE, RECIPE.totalAgitation_s() - 0.6);
+        atBench(5, 350, Outcome.COMPLETE, RECIPE.totalAgitation_s() + 0.6);
+        assertThat(last().mites()).isEqualTo(9);
+    }
+
+    @Test
+    void cycleCutShort_isNotAddedToAWholeOne_butToOneCutAsShort() {
+        atBench(4, 300, Outcome.COMPLETE, RECIPE.totalAgitation_s());
+        atBench(5, 350, Outcome.ABORTED, 15.2);
+        assertThat(last().mites()).isEqualTo(5);
+        atBench(1, 300, Outcome.STOPPED, 14.8);
+        assertThat(last().mites()).isEqualTo(6);
+    }
+
+    @Test
+    void cyclesOfOneJar_countTogether() {
+        double whole_s = RECIPE.totalAgitation_s();
+        UUID twice = atBench(4, 300, Outcome.ABORTED, 5, whole_s);
+        shakenByHand(years.wash(colony, TODAY, 5), whole_s + 5);
+        assertThat(sheet(twice).together().day().mites()).isEqualTo(9);
     }
 
     @Test
