@@ -127,9 +127,10 @@ public final class CountedWashes {
     /** How many results of a colony are left out because they were simulated. */
     public static int simulatedOf(Handle handle, UUID colonyId) {
         return handle.createQuery(
-                        """
-                        SELECT COUNT(*) FROM wash
-                        WHERE colony_id = :colony AND removed_at IS NULL AND simulated""")
+                        "SELECT COUNT(*) FROM ("
+                                + SELECT
+                                + " AND wash.colony_id = :colony AND wash.simulated) simulated")
+                .bind("simulatedToo", true)
                 .bind("colony", colonyId)
                 .mapTo(Integer.class)
                 .one();
