@@ -41,7 +41,7 @@ final class DayReport {
     private final Readings readings;
     private final Optional<Threshold> threshold;
     private final List<WashLine> lines;
-    private final List<SameDay> together;
+    private final List<SameDay> judged;
     private final int colonies;
     private final List<Block> blocks = new ArrayList<>();
     private final Map<String, Object> results = new LinkedHashMap<>();
@@ -56,7 +56,7 @@ final class DayReport {
                 WashLines.all(place, new WashFilter(apiary.id(), null, day, day)).stream()
                         .sorted(Comparator.comparing(WashLine::colony))
                         .toList();
-        this.together = place.apiaries().severalOn(apiary.id(), day);
+        this.judged = place.apiaries().on(apiary.id(), day);
         this.colonies = place.yard().colonies(apiary.id()).size();
     }
 
@@ -82,7 +82,10 @@ final class DayReport {
         picture();
         blocks.add(new Heading(wording.say("nav.washes")));
         blocks.add(new WashTable(wording).of(lines, WashTable.Lead.COLONY, one -> threshold));
-        for (SameDay several : together) {
+        for (SameDay several : judged) {
+            if (!several.several()) {
+                continue;
+            }
             String colony =
                     lines.stream()
                             .filter(line -> several.latest().id().equals(line.id()))
@@ -112,22 +115,17 @@ final class DayReport {
                 basis());
     }
 
-    /** One line a colony, as washed: two washes of one colony on one day are added up. */
-    private Map<String, ColonyWash> byColony() {
-        Map<String, ColonyWash> washes = new LinkedHashMap<>();
-        for (WashLine line : lines) {
-            if (line.mites() != null && line.bees() != null) {
-                washes.merge(
-                        line.colony(),
-                        new ColonyWash(line.mites(), line.bees()),
-                        (a, b) -> new ColonyWash(a.mites() + b.mites(), a.bees() + b.bees()));
-            }
+    /** What each colony is judged by, as on its own page. */
+    private List<ColonyWash> byColony() {
+        Map<UUID, ColonyWash> washes = new LinkedHashMap<>();
+        for (SameDay one : judged) {
+            washes.put(one.latest().colonyId(), new ColonyWash(one.mites(), one.bees()));
         }
-        return washes;
+        return List.copyOf(washes.values());
     }
 
     private void summary() {
-        List<ColonyWash> washes = List.copyOf(byColony().values());
+        List<ColonyWash> washes = byColony();
         blocks.add(new Heading(wording.say("report.day.summary")));
         List<Fact> facts = new ArrayList<>();
         facts.add(

@@ -177,18 +177,14 @@ public final class ApiaryBook {
         return wash.per100Bees() >= limit;
     }
 
-    /** Colonies there of which several washes of that day are judged together. */
-    public List<SameDay> severalOn(UUID apiaryId, LocalDate day) {
+    /** What colonies there were washed to on that day, in the order of the last wash of each. */
+    public List<SameDay> on(UUID apiaryId, LocalDate day) {
         boolean simulatedToo = desk.demonstration();
         return desk.read(
                 handle ->
                         SameDay.each(
-                                        CountedWashes.ofApiary(
-                                                handle, apiaryId, day, day, simulatedToo),
-                                        Colonies.eventsAt(handle, apiaryId, day))
-                                .stream()
-                                .filter(SameDay::several)
-                                .toList());
+                                CountedWashes.ofApiary(handle, apiaryId, day, day, simulatedToo),
+                                Colonies.eventsAt(handle, apiaryId, day)));
     }
 
     /**

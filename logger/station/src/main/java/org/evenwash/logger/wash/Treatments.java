@@ -241,16 +241,16 @@ public final class Treatments {
             return washes.get(colony.id()).stream().map(CountedWash::sampledOn).distinct();
         }
 
+        /** What a colony is judged by on that day; no event cuts it, as a day's washes are before it. */
         private TreatmentEffect.Catch caught(UUID colonyId, LocalDate day) {
-            int mites = 0;
-            double bees = 0;
-            for (CountedWash wash : washes.get(colonyId)) {
-                if (wash.sampledOn().equals(day)) {
-                    mites += wash.mites();
-                    bees += wash.bees();
-                }
-            }
-            return new TreatmentEffect.Catch(day, mites, bees);
+            SameDay judged =
+                    SameDay.last(
+                                    washes.get(colonyId).stream()
+                                            .filter(wash -> wash.sampledOn().equals(day))
+                                            .toList(),
+                                    List.of())
+                            .orElseThrow();
+            return new TreatmentEffect.Catch(day, judged.mites(), judged.bees());
         }
 
         private Result single(Pair own) {

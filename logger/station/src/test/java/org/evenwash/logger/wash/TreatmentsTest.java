@@ -9,6 +9,7 @@ import java.time.LocalDate;
 import java.util.UUID;
 import org.evenwash.analysis.Result;
 import org.evenwash.logger.store.Colony;
+import org.evenwash.record.Pass;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -138,6 +139,27 @@ class TreatmentsTest {
         TreatmentEffect.Pair own = effect(treat(treated)).own().orElseThrow();
         assertThat(own.before().mites()).isEqualTo(50);
         assertThat(own.before().bees()).isEqualTo(600);
+    }
+
+    /** A short wash leaves more mites on the bees: the page judges that day by the last of a kind. */
+    @Test
+    void sameDayWashesAgitatedUnlike_areNotPooled() {
+        UUID brief = years.wash(treated, START, 2);
+        UUID whole = years.wash(treated, START, 9);
+        years.work.washes().enterPass(brief, Pass.FIRST, null, 20.0, By.nobody());
+        years.work.washes().enterPass(whole, Pass.FIRST, null, 120.0, By.nobody());
+        years.wash(treated, END.plusDays(16), 5);
+        TreatmentEffect.Pair own = effect(treat(treated)).own().orElseThrow();
+        assertThat(own.before().mites()).isEqualTo(9);
+        assertThat(own.before().bees()).isEqualTo(300);
+        years.work.washes().enterPass(brief, Pass.FIRST, null, 120.0, By.nobody());
+        assertThat(effect(own(treated)).own().orElseThrow().before().mites())
+                .as("no treatment keeps the washes apart that were before it")
+                .isEqualTo(11);
+    }
+
+    private UUID own(Colony colony) {
+        return years.work.yard().events(colony.id()).get(0).id();
     }
 
     @Test

@@ -12,10 +12,12 @@ import java.util.List;
 import java.util.UUID;
 import org.apache.pdfbox.Loader;
 import org.apache.pdfbox.pdmodel.PDDocument;
+import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.BeeMeasure;
 import org.evenwash.logger.store.Calibration;
 import org.evenwash.logger.store.CalibrationKind;
 import org.evenwash.logger.store.Colony;
+import org.evenwash.logger.store.Hemisphere;
 import org.evenwash.logger.store.Json;
 import org.evenwash.logger.store.Page;
 import org.evenwash.logger.store.Wash;
@@ -311,6 +313,33 @@ class ReportApiTest {
                                 + "\"}");
         assertThat(missing.statusCode()).isEqualTo(422);
         assertThat(missing.body()).contains("Day is missing");
+    }
+
+    /** 20 s with 2 in 300 and 120 s with 9 in 300: judged by the latter, 3.00, on page and paper. */
+    @Test
+    void day_takesOfEachColonyWhatItIsJudgedBy_evenIfNamesRepeat() {
+        Apiary apiary =
+                scene.place
+                        .yard()
+                        .addApiary("Gorse Down", "Etc/UTC", Hemisphere.NORTHERN, By.nobody());
+        Colony colony = scene.place.yard().addColony(apiary.id(), "Linden", By.nobody());
+        UUID brief = washed(colony, 2, 300);
+        UUID whole = washed(colony, 9, 300);
+        scene.place.washes().enterPass(brief, Pass.FIRST, null, 20.0, By.nobody());
+        scene.place.washes().enterPass(whole, Pass.FIRST, null, 120.0, By.nobody());
+        assertThat(mean(apiary)).isEqualTo(3);
+
+        scene.place.yard().died(colony.id(), LocalDate.of(2031, 5, 18), "", By.nobody());
+        Colony namesake = scene.place.yard().addColony(apiary.id(), "Linden", By.nobody());
+        scene.place.yard().addColony(apiary.id(), "Rowan", By.nobody());
+        washed(namesake, 15, 300);
+        assertThat(mean(apiary)).isEqualTo(4);
+    }
+
+    private double mean(Apiary apiary) {
+        JsonNode report = reports.make("APIARY_DAY", apiary.id(), day());
+        JsonNode kept = visitor.json("/api/reports/" + report.get("id").asText());
+        return kept.at("/result/results/mean/value").asDouble();
     }
 
     @Test
