@@ -3,6 +3,7 @@ package org.evenwash.logger.chart;
 import java.util.ArrayList;
 import java.util.List;
 import org.knowm.xchart.XYChart;
+import org.knowm.xchart.XYSeries;
 import org.knowm.xchart.style.markers.SeriesMarkers;
 
 /** Operators' recoveries against how many mites they rest on, inside funnel limits. */
@@ -19,6 +20,9 @@ public final class FunnelChart {
 
     /** More names would hide each other and the points. */
     private static final int MOST_NAMES = 12;
+
+    /** Least length between points of a dashed line, as a share of the picture: two dashes and more. */
+    private static final double STRETCH = 0.03;
 
     private FunnelChart() {}
 
@@ -44,9 +48,12 @@ public final class FunnelChart {
                 limits.stream().mapToDouble(l -> 100 * l.lower95()).toArray(),
                 limits.stream().mapToDouble(l -> 100 * l.upper95()).toArray());
         chart.getSeries("95 % limits (shaded)").setShowInLegend(true);
-        Style.line(chart, "99.8 % limits", x, lower, Ink.MUTED, 1.5f, true);
-        Style.line(chart, "upper", x, upper, Ink.MUTED, 1.5f, true).setShowInLegend(false);
         double end = x[x.length - 1];
+        double low = floor(operators, lower);
+        double width = end * 1.02;
+        double height = 1.03 * (100 - low);
+        dashed(chart, "99.8 % limits", x, lower, width, height);
+        dashed(chart, "upper", x, upper, width, height).setShowInLegend(false);
         Style.line(
                 chart,
                 "all " + many,
@@ -62,14 +69,36 @@ public final class FunnelChart {
                 operators.stream().mapToDouble(o -> 100 * o.share()).toArray(),
                 Ink.INK,
                 SeriesMarkers.CIRCLE);
-        double low = floor(operators, lower);
-        double width = end * 1.02;
-        double height = 1.03 * (100 - low);
         Style.axes(chart, 0, width, low, low + height);
         if (operators.size() <= MOST_NAMES) {
-            label(chart, operators, width, low, height);
+            label(chart, operators, centre, width, low, height);
         }
         return new Drawing(chart, words(operators, many, centre));
+    }
+
+    /**
+     * A line of only so many points that each stretch has room for dashes: the chart begins them anew at
+     * every point, and short stretches would run together.
+     */
+    private static XYSeries dashed(
+            XYChart chart, String name, double[] x, double[] y, double width, double height) {
+        List<Integer> kept = new ArrayList<>(List.of(0));
+        double length = 0;
+        for (int i = 1; i < x.length; i++) {
+            length += Math.hypot((x[i] - x[i - 1]) / width, (y[i] - y[i - 1]) / height);
+            if (length >= STRETCH || i == x.length - 1) {
+                kept.add(i);
+                length = 0;
+            }
+        }
+        return Style.line(
+                chart,
+                name,
+                kept.stream().mapToDouble(i -> x[i]).toArray(),
+                kept.stream().mapToDouble(i -> y[i]).toArray(),
+                Ink.MUTED,
+                1.5f,
+                true);
     }
 
     /** A round share below everything drawn, but never below 0. */
@@ -83,7 +112,12 @@ public final class FunnelChart {
 
     /** A name that finds no room is in the table beside the picture. */
     private static void label(
-            XYChart chart, List<Operator> operators, double width, double low, double height) {
+            XYChart chart,
+            List<Operator> operators,
+            double centre,
+            double width,
+            double low,
+            double height) {
         List<NamePlaces.Place> points =
                 operators.stream()
                         .map(
@@ -93,6 +127,7 @@ public final class FunnelChart {
                                                 (100 * operator.share() - low) / height))
                         .toList();
         NamePlaces places = new NamePlaces(points);
+        places.keepOff((100 * centre - low) / height);
         for (int i = 0; i < points.size(); i++) {
             String name = operators.get(i).name();
             places.beside(points.get(i), Style.widthOf(name))

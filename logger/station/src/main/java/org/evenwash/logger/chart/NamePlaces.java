@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Where names go beside points so that no name hides a point or another name. Lengths are shares of the
+ * Where names go beside points so that no name hides a point or another name or lies on a level line. Lengths are shares of the
  * axes, x and y from 0 to 1.
  */
 final class NamePlaces {
@@ -15,6 +15,7 @@ final class NamePlaces {
     private static final double POINT_HALF_WIDTH = 0.011;
     private static final double POINT_HALF_HEIGHT = 0.018;
     private static final double GAP = 0.008;
+    private static final double STROKE_HALF_WIDTH = 0.004;
 
     /** A name's middle. */
     record Place(double x, double y) {}
@@ -44,6 +45,11 @@ final class NamePlaces {
                                         point.y(),
                                         POINT_HALF_WIDTH,
                                         POINT_HALF_HEIGHT)));
+    }
+
+    /** Keeps names off a line across the picture. */
+    void keepOff(double y) {
+        taken.add(new Box(0.5, y, 0.5, STROKE_HALF_WIDTH));
     }
 
     /**

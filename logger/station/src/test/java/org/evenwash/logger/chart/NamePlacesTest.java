@@ -39,6 +39,16 @@ class NamePlacesTest {
     }
 
     @Test
+    void nextToALine_itStandsOnItsOwnSide() {
+        Place below = new Place(0.5, 0.47);
+        Place above = new Place(0.2, 0.53);
+        NamePlaces places = new NamePlaces(List.of(below, above));
+        places.keepOff(0.5);
+        assertThat(places.beside(below, WIDTH).orElseThrow().y()).isLessThan(0.5 - LINE / 2);
+        assertThat(places.beside(above, WIDTH).orElseThrow().y()).isGreaterThan(0.5 + LINE / 2);
+    }
+
+    @Test
     void crowdedOut_thereIsNoName() {
         Place point = new Place(0.5, 0.5);
         NamePlaces places = new NamePlaces(List.of(point));
