@@ -81,6 +81,18 @@ public final class IntervalBar {
         return Optional.of(new IntervalBar(size, scale).picture(extent, thresholds));
     }
 
+    /** The largest finite limit of a list, so that its bars compare; empty where nothing is above 0. */
+    public static OptionalDouble commonEnd(List<Result> results) {
+        return results.stream().mapToDouble(IntervalBar::end).filter(end -> end > 0).max();
+    }
+
+    private static double end(Result result) {
+        if (result instanceof Result.Estimate estimate) {
+            return Double.isFinite(estimate.upper()) ? estimate.upper() : estimate.value();
+        }
+        return result instanceof Result.Bound bound ? bound.limit() : 0;
+    }
+
     /** What the result says of both ends and the middle; NaN is "nothing". */
     private record Extent(double estimate, double lower, double upper, boolean zero) {
         static Extent of(Result result) {

@@ -106,18 +106,6 @@ final class Readings {
                 .toList();
     }
 
-    /** The largest limit of a list, so that its bars compare. */
-    static OptionalDouble commonEnd(List<Result> results) {
-        return results.stream().mapToDouble(Readings::end).filter(end -> end > 0).max();
-    }
-
-    private static double end(Result result) {
-        if (result instanceof Result.Estimate estimate) {
-            return Double.isFinite(estimate.upper()) ? estimate.upper() : estimate.value();
-        }
-        return result instanceof Result.Bound bound ? bound.limit() : 0;
-    }
-
     /** In full digits, and in the words that are printed. */
     static Map<String, Object> json(Result result, Quantity quantity) {
         Map<String, Object> json = new LinkedHashMap<>();

@@ -31,7 +31,7 @@ final class WashTable {
     }
 
     Block of(List<WashLine> lines, Lead lead, Function<WashLine, Optional<Threshold>> threshold) {
-        OptionalDouble end = Readings.commonEnd(lines.stream().map(Infestations::of).toList());
+        OptionalDouble end = IntervalBar.commonEnd(lines.stream().map(Infestations::of).toList());
         List<List<Cell>> rows = new ArrayList<>();
         for (WashLine line : lines) {
             rows.add(row(line, lead, threshold.apply(line), end));

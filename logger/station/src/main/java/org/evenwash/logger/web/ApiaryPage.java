@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import org.evenwash.logger.chart.IntervalBar;
 import io.javalin.http.Context;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -91,7 +92,7 @@ public final class ApiaryPage {
         Shell page = desk.shell(ctx, found.apiary().name(), "colonies").at(found.apiary().zone());
         List<Result> results = new ArrayList<>(List.of(found.mean().result()));
         found.washed().forEach(row -> results.add(row.wash().infestation()));
-        OptionalDouble end = Pictures.commonEnd(results);
+        OptionalDouble end = IntervalBar.commonEnd(results);
         List<Row> washed = new ArrayList<>();
         List<Row> others = new ArrayList<>();
         for (ApiaryOverview.Row row : found.rows()) {

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import org.evenwash.logger.chart.IntervalBar;
 import io.javalin.http.Context;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
@@ -121,7 +122,7 @@ public final class ColoniesPage {
 
     private static List<Row> rows(List<ColonyList.Row> found, Shell page) {
         OptionalDouble end =
-                Pictures.commonEnd(
+                IntervalBar.commonEnd(
                         found.stream()
                                 .map(ColonyList.Row::result)
                                 .filter(result -> result != null)

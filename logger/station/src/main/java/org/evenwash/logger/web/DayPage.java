@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import org.evenwash.logger.chart.IntervalBar;
 import io.javalin.http.Context;
 import java.time.LocalDate;
 import java.util.List;
@@ -149,7 +150,7 @@ public final class DayPage {
 
     private static List<Row> rows(
             List<DayPlans.Step> steps, Optional<Threshold> threshold, Shell page) {
-        OptionalDouble end = Pictures.commonEnd(steps.stream().map(DayPage::result).toList());
+        OptionalDouble end = IntervalBar.commonEnd(steps.stream().map(DayPage::result).toList());
         return steps.stream().map(step -> row(step, threshold, end, page)).toList();
     }
 

@@ -50,18 +50,6 @@ final class Pictures {
         return List.of(new IntervalBar.Tick(per100Bees, page.t("chart.threshold")));
     }
 
-    /** The largest finite limit of a list. */
-    static OptionalDouble commonEnd(List<Result> results) {
-        return results.stream().mapToDouble(Pictures::end).filter(end -> end > 0).max();
-    }
-
-    private static double end(Result result) {
-        if (result instanceof Result.Estimate estimate) {
-            return Double.isFinite(estimate.upper()) ? estimate.upper() : estimate.value();
-        }
-        return result instanceof Result.Bound bound ? bound.limit() : 0;
-    }
-
     /** See {@link CyclePicture}. */
     static String strip(CycleRecord record) {
         return PictureSvg.inPage(CyclePicture.of(record));

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import org.evenwash.logger.chart.IntervalBar;
 import io.javalin.http.Context;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
@@ -112,7 +113,7 @@ public final class TreatmentPage {
             results.add(result(pair.before()));
             results.add(result(pair.after()));
         }
-        OptionalDouble end = Pictures.commonEnd(results);
+        OptionalDouble end = IntervalBar.commonEnd(results);
         List<Group> groups = new ArrayList<>();
         add(groups, "effect.own", found.own().stream().toList(), end, page);
         add(groups, "effect.alike", found.alike(), end, page);

@@ -1,5 +1,6 @@
 package org.evenwash.logger.web;
 
+import org.evenwash.logger.chart.IntervalBar;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -26,7 +27,7 @@ final class WashRows {
 
     static List<WashRow> of(List<WashLine> lines, Workplace place, Shell page) {
         WashRows rows = new WashRows(place, page);
-        OptionalDouble end = Pictures.commonEnd(lines.stream().map(Infestations::of).toList());
+        OptionalDouble end = IntervalBar.commonEnd(lines.stream().map(Infestations::of).toList());
         return lines.stream().map(line -> rows.row(line, end)).toList();
     }
 
