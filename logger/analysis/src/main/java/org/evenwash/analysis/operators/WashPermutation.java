@@ -45,8 +45,7 @@ public record WashPermutation(double statistic, double p, int deals, int washes,
     }
 
     /** @param strata as {@link #exchangeable} gives them */
-    static Optional<WashPermutation> within(
-            List<List<OperatorWash>> strata, int deals, long seed) {
+    static Optional<WashPermutation> within(List<List<OperatorWash>> strata, int deals, long seed) {
         if (deals < 1) {
             throw new IllegalArgumentException(deals + " deals: at least 1 is needed");
         }

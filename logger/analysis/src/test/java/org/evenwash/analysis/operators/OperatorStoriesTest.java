@@ -80,8 +80,7 @@ class OperatorStoriesTest {
         add(washes, "A", day("2"), 20, 20);
         add(washes, "C", day("2"), 20, 20);
         add(washes, "D", day("2"), 20, 20, 20);
-        assertThat(OperatorComparison.of(washes, SEED).phiWithin())
-                .isCloseTo(alone, within(1e-12));
+        assertThat(OperatorComparison.of(washes, SEED).phiWithin()).isCloseTo(alone, within(1e-12));
     }
 
     @Test

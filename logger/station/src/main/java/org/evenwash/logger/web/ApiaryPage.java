@@ -1,6 +1,5 @@
 package org.evenwash.logger.web;
 
-import org.evenwash.logger.chart.IntervalBar;
 import io.javalin.http.Context;
 import java.time.LocalDate;
 import java.util.ArrayList;
@@ -9,6 +8,7 @@ import java.util.OptionalDouble;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.chart.IntervalBar;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.Hemisphere;

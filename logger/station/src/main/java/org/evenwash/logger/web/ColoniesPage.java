@@ -1,6 +1,5 @@
 package org.evenwash.logger.web;
 
-import org.evenwash.logger.chart.IntervalBar;
 import io.javalin.http.Context;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
@@ -12,6 +11,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.chart.IntervalBar;
 import org.evenwash.logger.chart.PictureSvg;
 import org.evenwash.logger.chart.TrendDots;
 import org.evenwash.logger.store.ColonyLine;

@@ -1,6 +1,5 @@
 package org.evenwash.logger.web;
 
-import org.evenwash.logger.chart.IntervalBar;
 import io.javalin.http.Context;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
@@ -11,6 +10,7 @@ import org.evenwash.analysis.Quantity;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.ResultText;
 import org.evenwash.analysis.infestation.Infestation;
+import org.evenwash.logger.chart.IntervalBar;
 import org.evenwash.logger.store.Apiary;
 import org.evenwash.logger.store.Colony;
 import org.evenwash.logger.store.ColonyEvent;

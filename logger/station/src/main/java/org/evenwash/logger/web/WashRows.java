@@ -1,6 +1,5 @@
 package org.evenwash.logger.web;
 
-import org.evenwash.logger.chart.IntervalBar;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -10,6 +9,7 @@ import java.util.UUID;
 import org.evenwash.analysis.Result;
 import org.evenwash.analysis.threshold.Threshold;
 import org.evenwash.analysis.threshold.Verdict;
+import org.evenwash.logger.chart.IntervalBar;
 import org.evenwash.logger.store.WashLine;
 import org.evenwash.logger.wash.Infestations;
 import org.evenwash.logger.wash.Workplace;
