@@ -27,6 +27,10 @@ public final class ConfigurationFile {
     private static final Pattern LOOPBACK =
             Pattern.compile("localhost|127(\\.[0-9]{1,3}){3}|::1", Pattern.CASE_INSENSITIVE);
 
+    private static final String WRITE_TLS =
+            "write tls: true, caFile with the logger's trust.pem, and the port on which it speaks"
+                    + " mqtts, usually 8883";
+
     private static final String SHIPPED = "evenwash-controller.yaml";
     private static final Duration SCAN_PERIOD = Duration.ofMillis(10);
     private static final Duration SECOND = Duration.ofSeconds(1);
@@ -90,7 +94,7 @@ public final class ConfigurationFile {
         String benchId = bench.text("id", "[a-z0-9-]{1,32}", "1 to 32 of the characters a-z 0-9 -");
         int jarPositions = bench.whole("jarPositions", Settings.POSITIONS);
         Path dataFolder = folder.resolve(bench.text("dataFolder", ".+", "the path of a folder"));
-        Broker broker = broker(section(root, "broker"), folder);
+        Broker broker = broker(root.section("broker"), folder);
         Section speed = section(root, "speed");
         Keeping keeping = keeping(section(root, "outbox"));
         Pins pins = new PinsReader().read(root.section("pins"), jarPositions);
@@ -193,6 +197,11 @@ public final class ConfigurationFile {
     }
 
     private static Broker broker(Section section, Path folder) {
+        section.noLonger(
+                "passwordInClear",
+                "is not taken any more: beyond this machine a password goes by TLS (mqtts) only",
+                "Take the line out; where the broker is on another machine, " + WRITE_TLS);
+        section.allowOnlyShipped();
         String user = section.text("user");
         Optional<Path> password = file(section, "passwordFile", folder);
         if (user.isEmpty() == password.isPresent()) {
@@ -203,13 +212,11 @@ public final class ConfigurationFile {
         }
         String host = section.text("host", "[A-Za-z0-9.:-]{1,253}", "a host name or address");
         boolean tls = section.yesNo("tls");
-        boolean meant = section.yesNo("passwordInClear");
-        if (!tls && !user.isEmpty() && !meant && !LOOPBACK.matcher(host).matches()) {
+        if (!tls && !user.isEmpty() && !LOOPBACK.matcher(host).matches()) {
             section.mistake(
                     "tls",
                     "is false, and the password would travel to " + host + " in clear",
-                    "Write tls: true and caFile with the logger's trust.pem; on a line that nobody"
-                            + " else can reach, passwordInClear: true");
+                    "To reach it, " + WRITE_TLS);
         }
         return new Broker(
                 host,

@@ -87,6 +87,13 @@ final class Section {
         allowOnly(shipped.own.keySet());
     }
 
+    /** Reports a key that earlier versions took, and takes it out, so that nothing else is said of it. */
+    void noLonger(String key, String what, String remedy) {
+        if (own.remove(key) != null) {
+            mistake(key, what, remedy);
+        }
+    }
+
     Collection<String> keys() {
         return own.keySet();
     }

@@ -98,7 +98,7 @@ class ConfigurationFileTest {
     }
 
     @Test
-    void passwordBeyondThisMachine_needsTls_orAWordThatItIsMeant(@TempDir Path folder)
+    void passwordBeyondThisMachine_needsTls(@TempDir Path folder)
             throws IOException, MistakenFile {
         Path password = Files.writeString(folder.resolve("password"), "three words");
         String broker = "broker: { host: %s, user: bench-1, passwordFile: " + password + "%s }";
@@ -108,10 +108,38 @@ class ConfigurationFileTest {
                 .asString()
                 .contains("would travel to yard.example in clear", "trust.pem");
         assertThat(read(broker.formatted("yard.example", ", tls: true")).broker().tls()).isTrue();
-        assertThat(read(broker.formatted("yard.example", ", passwordInClear: true")).broker().tls())
-                .isFalse();
         assertThat(read(broker.formatted("127.0.0.1", "")).broker().user()).isEqualTo("bench-1");
         assertThat(mistakesOf(broker.formatted("127.0.0.1.yard.example", ""))).hasSize(1);
+    }
+
+    /** Earlier versions had a key that let it go in clear; a file that still has it is not passed over. */
+    @Test
+    void keyThatLetAPasswordGoInClear_isAMistake_thatSaysWhatToDo(@TempDir Path folder)
+            throws IOException {
+        Path password = Files.writeString(folder.resolve("password"), "three words");
+        for (String meant : List.of("true", "false", "")) {
+            String broker =
+                    """
+                    broker:
+                      host: %s
+                      user: bench-1
+                      passwordFile: %s
+                      passwordInClear: %s
+                    """;
+            assertThat(mistakesOf(broker.formatted("127.0.0.1", password, meant)))
+                    .singleElement()
+                    .extracting(Mistake::inWords)
+                    .asString()
+                    .contains(
+                            "line 5: broker.passwordInClear is not taken any more",
+                            "Take the line out",
+                            "tls: true",
+                            "mqtts",
+                            "8883");
+            assertThat(mistakesOf(broker.formatted("yard.example", password, meant)))
+                    .extracting(Mistake::what)
+                    .anyMatch(what -> what.contains("would travel to yard.example in clear"));
+        }
     }
 
     @Test
