@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Arrays;
@@ -26,6 +27,24 @@ class OutboxSchemaTest {
     @BeforeEach
     void name() {
         file = folder.resolve("outbox.db");
+    }
+
+    /** What a commit has returned from survives a power cut only so; SQLite keeps the second for a connection alone. */
+    @Test
+    void connectionOfTheOutbox_writesAheadAndSyncsEveryCommit() throws Exception {
+        for (String which : List.of("made", "opened again")) {
+            try (Connection connection = OutboxSchema.open(file);
+                    Statement statement = connection.createStatement()) {
+                assertThat(pragma(statement, "journal_mode")).as(which).isEqualTo("wal");
+                assertThat(pragma(statement, "synchronous")).as(which + ", FULL").isEqualTo("2");
+            }
+        }
+    }
+
+    private static String pragma(Statement statement, String name) throws SQLException {
+        try (ResultSet row = statement.executeQuery("PRAGMA " + name)) {
+            return row.getString(1);
+        }
     }
 
     @Test
