@@ -46,6 +46,24 @@ class ServiceUnitTest {
                 .contains("\nexec /usr/bin/java");
     }
 
+    /** Who it is and what it cannot do; `.ci/packages` has systemd judge the whole. */
+    @Test
+    void service_isAUserOfItsOwn_withTheBusesAlone_andComesBack() throws Exception {
+        assertThat(Files.readAllLines(UNIT))
+                .contains(
+                        "User=evenwash",
+                        "SupplementaryGroups=gpio i2c",
+                        "NoNewPrivileges=yes",
+                        "CapabilityBoundingSet=",
+                        "ProtectSystem=strict",
+                        "ProtectHome=yes",
+                        "DevicePolicy=closed",
+                        "SystemCallFilter=@system-service",
+                        "Restart=on-failure",
+                        "RestartSec=10",
+                        "StartLimitIntervalSec=0");
+    }
+
     @Test
     void flags_areKnownToJava() throws Exception {
         List<String> command = new ArrayList<>();
