@@ -26,4 +26,11 @@ class ServiceUnitTest {
                         "RestartSec=5")
                 .noneMatch(line -> line.startsWith("SupplementaryGroups"));
     }
+
+    /** Else glibc keeps a pool for every few threads, and each grows to the most that was ever in use. */
+    @Test
+    void memoryOutsideTheHeap_comesFromTwoPools() throws Exception {
+        assertThat(Files.readAllLines(DEB.resolve("evenwash-logger.sh")))
+                .contains("export MALLOC_ARENA_MAX=2");
+    }
 }
