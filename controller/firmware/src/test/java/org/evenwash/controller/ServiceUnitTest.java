@@ -46,7 +46,7 @@ class ServiceUnitTest {
                 .contains("\nexec /usr/bin/java");
     }
 
-    /** Who it is and what it cannot do; `.ci/packages` has systemd judge the whole. */
+    /** Who it is and what it cannot do; {@code .ci/packages} has systemd judge the whole. */
     @Test
     void service_isAUserOfItsOwn_withTheBusesAlone_andComesBack() throws Exception {
         assertThat(Files.readAllLines(UNIT))

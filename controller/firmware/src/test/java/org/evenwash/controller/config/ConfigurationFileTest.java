@@ -98,8 +98,7 @@ class ConfigurationFileTest {
     }
 
     @Test
-    void passwordBeyondThisMachine_needsTls(@TempDir Path folder)
-            throws IOException, MistakenFile {
+    void passwordBeyondThisMachine_needsTls(@TempDir Path folder) throws IOException, MistakenFile {
         Path password = Files.writeString(folder.resolve("password"), "three words");
         String broker = "broker: { host: %s, user: bench-1, passwordFile: " + password + "%s }";
         assertThat(mistakesOf(broker.formatted("yard.example", "")))
