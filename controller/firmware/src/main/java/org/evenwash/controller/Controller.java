@@ -22,6 +22,7 @@ import org.evenwash.controller.store.OutboxFile;
 import org.evenwash.controller.store.OutboxRefused;
 import org.evenwash.controller.store.OutboxWriter;
 import org.evenwash.record.BenchEvent;
+import org.evenwash.record.BenchState;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -39,6 +40,7 @@ final class Controller implements AutoCloseable {
     private final OutboxWriter outbox;
     private final BrokerLink link;
     private final Reporter reporter;
+    private final Mailroom mailroom;
     private final Desk desk;
     private final LocalPanel panel;
     private final ControlLoop loop;
@@ -94,7 +96,7 @@ final class Controller implements AutoCloseable {
                         reading -> link().live(reading),
                         reasons -> announce(bench.clock(), identity, reasons),
                         this::changed);
-        Mailroom mailroom =
+        mailroom =
                 new Mailroom(
                         config.benchId(),
                         desk,
@@ -245,6 +247,16 @@ final class Controller implements AutoCloseable {
 
     BrokerLink broker() {
         return link;
+    }
+
+    /** Where the link leaves what came in. */
+    Mailroom mailroom() {
+        return mailroom;
+    }
+
+    /** What the link tells of the bench. */
+    BenchState told() {
+        return reporter.current();
     }
 
     /** Scans made so far. */

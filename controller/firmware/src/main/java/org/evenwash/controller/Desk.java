@@ -14,6 +14,7 @@ import org.evenwash.controller.process.Position;
 import org.evenwash.controller.process.Recipe;
 import org.evenwash.controller.process.Settings;
 import org.evenwash.record.BenchState.LoadedTicket;
+import org.evenwash.record.PlainText;
 import org.evenwash.record.RecipeSheet;
 import org.evenwash.record.Ticket;
 
@@ -79,7 +80,7 @@ final class Desk {
     }
 
     private static String named(String colony) {
-        return colony == null ? "colony not named" : colony;
+        return colony == null ? "colony not named" : PlainText.of(colony);
     }
 
     /** The recipe that a start would run, as it travels. */
@@ -113,7 +114,7 @@ final class Desk {
                                 ticket.position(),
                                 named(ticket.colony()),
                                 ticket.pass().name().toLowerCase(Locale.ROOT),
-                                recipe.name(),
+                                PlainText.of(recipe.name()),
                                 recipe.version()));
     }
 

@@ -13,6 +13,7 @@ import java.security.cert.CertificateExpiredException;
 import java.security.cert.CertificateNotYetValidException;
 import java.util.Optional;
 import javax.net.ssl.SSLException;
+import org.evenwash.record.PlainText;
 
 /** Why a broker cannot be reached, for whoever has to do something about it. */
 public final class LineTrouble {
@@ -30,7 +31,9 @@ public final class LineTrouble {
             Optional<String> words = known(cause);
             known = words.isPresent() ? words : known; // The last cause knows best.
         }
-        String java = said.isEmpty() ? trouble.getClass().getSimpleName() : said.toString();
+        // Part of it may be what the other end has sent.
+        String java =
+                said.isEmpty() ? trouble.getClass().getSimpleName() : PlainText.of(said.toString());
         return known.map(words -> words + " (" + java + ")").orElse(java);
     }
 

@@ -100,7 +100,7 @@ final class Check {
 
     /** What a stranger sent, made short and harmless enough for one line of a log. */
     static String shown(String value) {
-        String plain = value.replaceAll("\\p{Cntrl}", "?");
+        String plain = PlainText.of(value);
         return plain.length() <= 60 ? plain : plain.substring(0, 57) + "...";
     }
 }

@@ -18,6 +18,7 @@ import org.evenwash.controller.config.Configuration.Broker;
 import org.evenwash.controller.mqtt.BrokerLink.Incoming;
 import org.evenwash.line.BrokerSockets;
 import org.evenwash.record.Messages;
+import org.evenwash.record.PlainText;
 import org.evenwash.record.Topics;
 
 /**
@@ -141,8 +142,9 @@ final class Connection implements Mailing.Postbox, AutoCloseable {
         return lost == null && !closed && client.isConnected();
     }
 
+    /** In words that may be the broker's. */
     String whyLost() {
-        return lost == null ? "closed" : lost;
+        return lost == null ? "closed" : PlainText.of(lost);
     }
 
     @Override

@@ -11,6 +11,7 @@ import org.evenwash.controller.process.Position;
 import org.evenwash.controller.process.State;
 import org.evenwash.controller.process.Status;
 import org.evenwash.controller.process.Step;
+import org.evenwash.record.PlainText;
 
 /** A status in words for a terminal: nothing is said by colour alone. */
 public final class PanelText {
@@ -57,7 +58,7 @@ public final class PanelText {
             lines.add(
                     "Recipe    %s, version %d, %s agitation in %d bouts, %s in all"
                             .formatted(
-                                    s.recipe().name(),
+                                    PlainText.of(s.recipe().name()),
                                     s.recipe().version(),
                                     clock(s.recipe().totalAgitation()),
                                     s.recipe().boutCount(),
@@ -66,7 +67,7 @@ public final class PanelText {
         if (ticket.isEmpty()) {
             lines.add("Ticket    none: the record can be tied to a wash later");
         }
-        ticket.forEach(t -> lines.add("Ticket    " + t));
+        ticket.forEach(t -> lines.add("Ticket    " + PlainText.of(t)));
         lines.add("Jars      " + jars(s.positions()));
         lines.add("");
         if (s.bout() > 0) {
