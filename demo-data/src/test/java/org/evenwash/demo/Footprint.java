@@ -46,10 +46,6 @@ final class Footprint {
         return look;
     }
 
-    List<Look> looks() {
-        return List.copyOf(looks);
-    }
-
     /**
      * Growth over the whole time by the median of the slopes between all pairs of looks (Theil 1950,
      * Sen 1968, J. Am. Stat. Assoc. 63:1379): a single high look does not count as growth.
@@ -67,6 +63,19 @@ final class Footprint {
         double[] sorted = slopes.stream().mapToDouble(Double::doubleValue).sorted().toArray();
         double length_s = looks.get(looks.size() - 1).at_s() - looks.get(0).at_s();
         return sorted[sorted.length / 2] * length_s;
+    }
+
+    /**
+     * The same by the lowest look of each half, which are half the time apart: work under way comes on top of what is
+     * kept, and never takes from it.
+     */
+    double growthOfFloor(ToDoubleFunction<Look> figure) {
+        int half = looks.size() / 2;
+        return 2 * (lowest(looks.subList(half, looks.size()), figure) - lowest(looks.subList(0, half), figure));
+    }
+
+    private static double lowest(List<Look> some, ToDoubleFunction<Look> figure) {
+        return some.stream().mapToDouble(figure).min().orElseThrow();
     }
 
     private String jcmd(String question) {

@@ -1,6 +1,9 @@
 package org.evenwash.demo;
 
+import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -22,8 +25,18 @@ import org.evenwash.logger.Station;
 import org.evenwash.logger.StationConfig;
 import org.evenwash.logger.wash.By;
 
-/** Many simulated benches in this process, washing without end, before one logger of its own process. */
+/**
+ * Many simulated benches, washing without end, before one logger of its own process. A process too, driven by the lines
+ * of {@link SoakBenches}.
+ */
 final class SoakYard implements AutoCloseable {
+    static final String READY = "Benches ready";
+    static final String WORK = "work";
+    static final String REST = "rest";
+    static final String RESTING = "The hands rest";
+    static final String UNSENT = "unsent";
+    static final String LEFT = "Without a receipt: ";
+
     private static final long TEND_EVERY_MS = 500;
 
     /** More washes than a bench may do between two proof tests come together in an hour here. */
@@ -42,7 +55,6 @@ final class SoakYard implements AutoCloseable {
               proofTestEvery_cycles: 10000
             """;
 
-    private final Path folder;
     private final List<Worker> workers = new ArrayList<>();
     private final ScheduledExecutorService hands = Executors.newScheduledThreadPool(2);
     private ScheduledFuture<?> tending;
@@ -75,7 +87,6 @@ final class SoakYard implements AutoCloseable {
      */
     SoakYard(Path folder, Path data, int benches, int brokerPort, double speed)
             throws IOException, MistakenFile, OutboxRefused {
-        this.folder = folder;
         List<Configuration> all = new ArrayList<>();
         try (Station station = Station.start(StationConfig.inFolder(data))) {
             for (int i = 1; i <= benches; i++) {
@@ -132,17 +143,35 @@ final class SoakYard implements AutoCloseable {
         return workers.stream().mapToLong(worker -> worker.bench().unsent()).sum();
     }
 
-    List<Path> outboxes() {
-        List<Path> files = new ArrayList<>();
-        for (int i = 1; i <= workers.size(); i++) {
-            files.add(folder.resolve("bench-" + i).resolve("outbox.db"));
-        }
-        return files;
-    }
-
     @Override
     public void close() {
         hands.shutdownNow();
         workers.forEach(worker -> worker.bench().close());
+    }
+
+    public static void main(String[] arguments) throws Exception {
+        try (SoakYard yard =
+                        new SoakYard(
+                                Path.of(arguments[0]),
+                                Path.of(arguments[1]),
+                                Integer.parseInt(arguments[2]),
+                                Integer.parseInt(arguments[3]),
+                                Double.parseDouble(arguments[4]));
+                BufferedReader lines =
+                        new BufferedReader(
+                                new InputStreamReader(System.in, StandardCharsets.UTF_8))) {
+            System.out.println(READY);
+            for (String line = lines.readLine(); line != null; line = lines.readLine()) {
+                switch (line) {
+                    case WORK -> yard.work();
+                    case REST -> {
+                        yard.rest();
+                        System.out.println(RESTING);
+                    }
+                    case UNSENT -> System.out.println(LEFT + yard.unsent());
+                    default -> throw new IllegalArgumentException(line);
+                }
+            }
+        }
     }
 }
