@@ -40,8 +40,10 @@ enum Mishap {
     LOGGER_DISK_READ_ONLY(Where.LOGGER_DISK, Trouble::loggerReadOnly, Trouble::loggerWritableAgain),
     BENCH_CLOCK_BACK(t -> t.stepBenchClock(-86_400), t -> {}),
     BENCH_CLOCK_FORWARD(t -> t.stepBenchClock(3_600), t -> {}),
-    LOGGER_CLOCK_BACK(Where.LOGGER_CLOCK, t -> t.stepLoggerClock(-86_400), t -> {}),
-    LOGGER_CLOCK_FORWARD(Where.LOGGER_CLOCK, t -> t.stepLoggerClock(86_400), t -> {}),
+    LOGGER_CLOCK_BACK(
+            Where.LOGGER_CLOCK, t -> t.stepLoggerClock(-86_400), Trouble::loggerServesPages),
+    LOGGER_CLOCK_FORWARD(
+            Where.LOGGER_CLOCK, t -> t.stepLoggerClock(86_400), Trouble::loggerServesPages),
     OUTBOX_LOCKED(6_000, t -> t.lock(t.yard().outbox()), Trouble::unlock),
     DATABASE_LOCKED(18_000, t -> t.lock(t.yard().database()), Trouble::unlock),
     OUTBOX_DAMAGED(Trouble::damageOutbox, t -> {}),

@@ -16,8 +16,10 @@ import org.evenwash.logger.StationConfig;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.broker.BrokerTrouble;
 import org.evenwash.logger.store.DatabaseTrouble;
+import org.evenwash.logger.web.WebServer;
+import org.evenwash.logger.web.WebSettings;
 
-/** The logger's station in a process of its own, whose wall clock can be stepped by writing a file. */
+/** The logger's station and its pages in a process of its own, whose wall clock can be stepped by writing a file. */
 final class SteppedLogger {
     private SteppedLogger() {}
 
@@ -71,8 +73,10 @@ final class SteppedLogger {
                 arguments[3].equals("--broker")
                         ? config.withBroker(URI.create(arguments[4]), null, null)
                         : config.onBrokerPort(Integer.parseInt(arguments[4]));
-        try (Station station = Station.start(config, new OffBy(clock))) {
+        try (Station station = Station.start(config, new OffBy(clock));
+                WebServer pages = WebServer.start(station, WebSettings.loopback(0))) {
             System.out.println("Benches connect to " + station.brokerAddress());
+            System.out.println(Yard.PAGES + pages.address());
             // As `serve` does.
             System.out.println("The logger ends: " + station.brokerSelfStop().join().getMessage());
             Runtime.getRuntime().halt(Yard.BROKER_STOPPED);

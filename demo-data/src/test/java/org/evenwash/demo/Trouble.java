@@ -1,5 +1,7 @@
 package org.evenwash.demo;
 
+import static org.assertj.core.api.Assertions.assertThat;
+
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
@@ -10,9 +12,11 @@ import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
+import java.util.List;
 import java.util.Random;
 import java.util.Set;
 import java.util.TreeSet;
+import org.awaitility.Awaitility;
 
 /** A yard to which a plan's mishaps happen, and what was seen meanwhile. */
 final class Trouble implements AutoCloseable {
@@ -154,6 +158,18 @@ final class Trouble implements AutoCloseable {
         } catch (IOException e) {
             throw new UncheckedIOException("the logger's clock cannot be stepped", e);
         }
+    }
+
+    /** Its pages know sessions, attempts and pictures that grow old. */
+    void loggerServesPages() {
+        yard.startLoggerIfItsBrokerStopped();
+        for (String page : List.of("/", "/cycles")) {
+            assertThat(yard.statusOf(page)).as(page).isEqualTo(200);
+        }
+        // The line to the broker may still be coming back from an earlier mishap.
+        Awaitility.await("good health")
+                .atMost(PATIENCE)
+                .untilAsserted(() -> assertThat(yard.statusOf("/health")).isEqualTo(200));
     }
 
     /** As a backup program or a curious person with a database tool would. */

@@ -1,9 +1,14 @@
 package org.evenwash.demo;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -21,6 +26,7 @@ import org.awaitility.Awaitility;
 final class Yard implements AutoCloseable {
     static final String BENCH = "shed-1";
     private static final String READY = "Benches connect";
+    static final String PAGES = "Pages at ";
 
     /** How a logger ends whose own broker stopped. */
     static final int BROKER_STOPPED = 4;
@@ -36,6 +42,7 @@ final class Yard implements AutoCloseable {
     private Program broker;
     private Program logger;
     private Program controller;
+    private URI pages;
 
     Yard(Path folder, SetUp setUp, String recipe) throws IOException {
         this.folder = folder;
@@ -124,7 +131,29 @@ final class Yard implements AutoCloseable {
                 Files.exists(loggerClock())
                         ? SteppedLogger.program(loggerClock(), arguments)
                         : Shipped.LOGGER.start(arguments.toArray(String[]::new));
-        return logger.awaitOrEnd(READY);
+        if (!logger.awaitOrEnd(READY)) {
+            return false;
+        }
+        pages = URI.create(logger.await(PAGES).substring(PAGES.length()));
+        return true;
+    }
+
+    /** Asks the logger for a page, as a browser on its machine. */
+    int statusOf(String path) {
+        try {
+            return HttpClient.newHttpClient()
+                    .send(
+                            HttpRequest.newBuilder(pages.resolve(path))
+                                    .timeout(Duration.ofMinutes(1))
+                                    .build(),
+                            HttpResponse.BodyHandlers.discarding())
+                    .statusCode();
+        } catch (IOException e) {
+            throw new UncheckedIOException("no answer from " + pages.resolve(path), e);
+        } catch (InterruptedException e) {
+            Thread.currentThread().interrupt();
+            throw new AssertionError("interrupted while asking for " + path, e);
+        }
     }
 
     /** Runs another command of the logger on its data folder, to its end. */
