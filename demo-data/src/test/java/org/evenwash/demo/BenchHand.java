@@ -21,6 +21,7 @@ final class BenchHand {
                     .split("; ");
 
     private final Yard yard;
+    private int starts;
 
     BenchHand(Yard yard) {
         this.yard = yard;
@@ -65,6 +66,11 @@ final class BenchHand {
         tidyUp(atMost);
     }
 
+    /** How often START was pressed; each began one cycle at most. */
+    int starts() {
+        return starts;
+    }
+
     private long completed() {
         return yard.controller().said(line -> line.startsWith("COMPLETE"));
     }
@@ -74,6 +80,7 @@ final class BenchHand {
         if (state.equals("IDLE") && panel.contains("PROOF-TEST-DUE")) {
             say(PROOF_TEST);
         } else if (READY_FOR_A_JAR.contains(state)) {
+            starts++;
             say("ack", "reset", "change-jar", "pause 1", "start", "settle");
         } else if (state.equals("HELD")) {
             say("reset", "rearm", "restart", "settle");

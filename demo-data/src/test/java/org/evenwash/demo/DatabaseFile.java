@@ -37,7 +37,7 @@ final class DatabaseFile {
         copy(copy(), file);
     }
 
-    private Path copy() {
+    Path copy() {
         return file.resolveSibling(file.getFileName() + ".copy");
     }
 

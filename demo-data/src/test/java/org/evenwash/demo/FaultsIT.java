@@ -7,6 +7,9 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
@@ -83,6 +86,7 @@ class FaultsIT {
 
     private static void report(List<Outcome> outcomes, boolean disks) {
         int cycles = 0;
+        Map<String, Integer> endings = new TreeMap<>();
         int lost = 0;
         int duplicated = 0;
         int unexplained = 0;
@@ -96,6 +100,7 @@ class FaultsIT {
                 continue;
             }
             cycles += verdict.cycles();
+            verdict.endings().forEach(ending -> endings.merge(ending, 1, Integer::sum));
             lost += verdict.lost().size();
             duplicated += verdict.duplicated().size();
             unexplained += verdict.unexplained().size();
@@ -105,14 +110,15 @@ class FaultsIT {
         }
         System.out.printf(
                 "faults: %d scenarios%s, %d cycles begun: %d lost, %d duplicated, %d unexplained,"
-                        + " %d scenarios broken%n",
+                        + " %d scenarios broken; they ended %s%n",
                 outcomes.size(),
                 disks ? "" : " (no disk faults: they need root)",
                 cycles,
                 lost,
                 duplicated,
                 unexplained,
-                outcomes.stream().filter(outcome -> outcome.verdict() == null).count());
+                outcomes.stream().filter(outcome -> outcome.verdict() == null).count(),
+                endings);
         if (!failed.isEmpty()) {
             throw new AssertionError(
                     "repeat one with -Dfaults.seed=N:\n" + String.join("\n", failed), first);

@@ -9,6 +9,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 import org.awaitility.Awaitility;
 import org.awaitility.core.ConditionTimeoutException;
 
@@ -17,8 +18,23 @@ final class Judge {
     private static final Duration PATIENCE = Duration.ofMinutes(2);
     private static final String UNRELEASED =
             "SELECT message_id FROM message WHERE released_at_ms IS NULL";
-    private static final Set<String> OUTCOMES =
-            Set.of("COMPLETE", "STOPPED", "ABORTED", "INTERRUPTED");
+    private static final String HOW_IT_ENDED =
+            "SELECT outcome || COALESCE(' by ' || json_extract(record_json, '$.endedBy'), '')"
+                    + " || CASE outcome WHEN 'STOPPED' THEN ' after '"
+                    + " || COALESCE(json_extract(record_json, '$.interruptions[#-1].tag'), 'nothing')"
+                    + " ELSE '' END FROM cycle";
+    private static final String INTERRUPTED = "INTERRUPTED by POWER-LOST";
+
+    /**
+     * All that mishaps can do to a cycle. Nobody presses STOP or the emergency stop while one runs; but whoever starts a
+     * logger again may be away from a held bench for longer than the recipe allows, at twenty times the speed.
+     */
+    private static final Set<String> ENDINGS =
+            Set.of(
+                    "COMPLETE",
+                    INTERRUPTED,
+                    "STOPPED by HOLD-TOO-LONG after SCAN-OVERRUN",
+                    "STOPPED by HOLD-TOO-LONG after OUTBOX-SLOW");
 
     private Judge() {}
 
@@ -26,12 +42,17 @@ final class Judge {
      * What was found in one scenario.
      *
      * @param cycles begun at the bench
+     * @param endings how each of those stored ended
      * @param lost begun, and not in the database
      * @param duplicated more than once in the database
      * @param unexplained anything else that nobody could account for
      */
     record Verdict(
-            int cycles, List<String> lost, List<String> duplicated, List<String> unexplained) {
+            int cycles,
+            List<String> endings,
+            List<String> lost,
+            List<String> duplicated,
+            List<String> unexplained) {
         boolean clean() {
             return lost.isEmpty() && duplicated.isEmpty() && unexplained.isEmpty();
         }
@@ -60,21 +81,25 @@ final class Judge {
         Path database = trouble.yard().database();
         List<String> unexplained = new ArrayList<>();
         awaitReceipts(trouble.yard(), unexplained);
-        awaitNumbers(outbox, database);
+        awaitNumbers(trouble);
 
         Set<String> begun = new TreeSet<>(trouble.started());
         begun.addAll(cyclesIn(outbox));
         List<String> stored = column(database, "SELECT id FROM cycle");
-        List<String> lost = without(begun, stored);
+        List<String> lost = without(without(begun, stored), trouble.salvaged().ids());
         List<String> duplicated = new ArrayList<>(stored);
         new HashSet<>(stored).forEach(duplicated::remove);
         without(stored, begun).forEach(id -> unexplained.add("cycle " + id + " never began"));
-        contents(outbox, database, unexplained);
-        numbers(outbox, database, duplicated, unexplained);
-        outcomes(trouble, column(database, "SELECT outcome FROM cycle"), unexplained);
+        if (begun.size() > trouble.hand().starts()) {
+            unexplained.add(begun.size() + " cycles of " + trouble.hand().starts() + " starts");
+        }
+        contents(trouble, unexplained);
+        numbers(trouble, duplicated, unexplained);
+        List<String> endings = column(database, HOW_IT_ENDED);
+        endings(trouble, endings, unexplained);
         column(database, "SELECT COALESCE(reason, '') || ' on ' || topic FROM set_aside")
                 .forEach(reason -> unexplained.add("set aside: " + reason));
-        return new Verdict(begun.size(), lost, duplicated, unexplained);
+        return new Verdict(begun.size(), endings, lost, duplicated, unexplained);
     }
 
     /** A logger may take its time to end after its disk was full: its unit would start it again even now. */
@@ -95,55 +120,69 @@ final class Judge {
     }
 
     /** What a restored database lacks is asked for with a later state of the bench. */
-    private static void awaitNumbers(Path outbox, Path database) {
+    private static void awaitNumbers(Trouble trouble) {
         try {
             Awaitility.await("all numbers")
                     .atMost(PATIENCE)
-                    .until(
-                            () ->
-                                    column(outbox, "SELECT last_sequence FROM outbox")
-                                            .equals(
-                                                    column(
-                                                            database,
-                                                            "SELECT COUNT(DISTINCT sequence) FROM outbox_number")));
+                    .until(() -> missingNumbers(trouble, came(trouble)).isEmpty());
         } catch (ConditionTimeoutException e) {
             // Which are missing is told by name when they are compared.
         }
     }
 
     /** The bench and the logger hold the same bytes, by their hashes. */
-    private static void contents(Path outbox, Path database, List<String> unexplained) {
+    private static void contents(Trouble trouble, List<String> unexplained) {
+        Path database = trouble.yard().database();
         String hash = " || ' ' || sha256 FROM ";
-        Set<String> here = new HashSet<>(column(outbox, "SELECT message_id" + hash + "message"));
+        Set<String> here =
+                new HashSet<>(
+                        column(trouble.yard().outbox(), "SELECT message_id" + hash + "message"));
         List<String> there = column(database, "SELECT id" + hash + "cycle");
         there.addAll(column(database, "SELECT id" + hash + "bench_event"));
-        without(there, here).forEach(one -> unexplained.add("other content: " + one));
+        without(there, here).stream()
+                .filter(one -> !trouble.salvaged().ids().contains(one.split(" ", 2)[0]))
+                .forEach(one -> unexplained.add("other content: " + one));
     }
 
     private static void numbers(
-            Path outbox, Path database, List<String> duplicated, List<String> unexplained) {
-        int last = Integer.parseInt(column(outbox, "SELECT last_sequence FROM outbox").get(0));
-        List<String> came = column(database, "SELECT sequence FROM outbox_number");
-        List<String> given = new ArrayList<>();
-        for (int number = 1; number <= last; number++) {
-            given.add(String.valueOf(number));
-        }
-        without(given, came).forEach(number -> unexplained.add("number " + number + " missing"));
-        without(came, given).forEach(number -> unexplained.add("number " + number + " not given"));
+            Trouble trouble, List<String> duplicated, List<String> unexplained) {
+        List<String> came = came(trouble);
+        missingNumbers(trouble, came)
+                .forEach(number -> unexplained.add("number " + number + " missing"));
+        without(came, given(trouble))
+                .forEach(number -> unexplained.add("number " + number + " not given"));
         new HashSet<>(came).forEach(came::remove);
         came.forEach(number -> duplicated.add("number " + number));
     }
 
-    /** An interrupted cycle needs a killed controller, a begun one a start that was seen. */
-    private static void outcomes(Trouble trouble, List<String> outcomes, List<String> unexplained) {
-        long interrupted = outcomes.stream().filter("INTERRUPTED"::equals).count();
+    private static List<String> missingNumbers(Trouble trouble, List<String> came) {
+        return without(without(given(trouble), came), trouble.salvaged().numbers());
+    }
+
+    private static List<String> given(Trouble trouble) {
+        Path outbox = trouble.yard().outbox();
+        int last = Integer.parseInt(column(outbox, "SELECT last_sequence FROM outbox").get(0));
+        return IntStream.rangeClosed(1, last).mapToObj(String::valueOf).toList();
+    }
+
+    /** Under the outbox of today; there is another only where all was damaged. */
+    private static List<String> came(Trouble trouble) {
+        String outbox = column(trouble.yard().outbox(), "SELECT outbox_id FROM outbox").get(0);
+        return column(
+                trouble.yard().database(),
+                "SELECT sequence FROM outbox_number WHERE outbox_id = '" + outbox + "'");
+    }
+
+    /** Each cycle ended of something that happened, an interrupted one of a killed controller. */
+    private static void endings(Trouble trouble, List<String> endings, List<String> unexplained) {
+        endings.stream()
+                .filter(ending -> !ENDINGS.contains(ending))
+                .forEach(ending -> unexplained.add("ended " + ending));
+        long interrupted = endings.stream().filter(INTERRUPTED::equals).count();
         if (interrupted > trouble.controllersKilled()) {
             unexplained.add(
                     interrupted + " interrupted, " + trouble.controllersKilled() + " kills");
         }
-        outcomes.stream()
-                .filter(outcome -> !OUTCOMES.contains(outcome))
-                .forEach(outcome -> unexplained.add("outcome " + outcome));
     }
 
     private static List<String> without(Collection<String> all, Collection<String> those) {

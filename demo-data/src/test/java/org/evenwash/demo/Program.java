@@ -145,6 +145,11 @@ final class Program implements AutoCloseable {
         return String.join("\n", lines);
     }
 
+    /** What it printed until it ended, without empty lines. */
+    synchronized List<String> lines() {
+        return lines.stream().filter(line -> !line.isBlank() && !line.equals(ENDED)).toList();
+    }
+
     boolean isAlive() {
         return process.isAlive();
     }

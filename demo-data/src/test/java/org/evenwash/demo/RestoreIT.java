@@ -17,7 +17,7 @@ class RestoreIT {
         FaultPlan calm = new FaultPlan(1, SetUp.EMBEDDED, List.of());
         try (Trouble trouble = new Trouble(calm, folder)) {
             Yard yard = trouble.yard();
-            BenchHand hand = new BenchHand(yard);
+            BenchHand hand = trouble.hand();
             yard.open();
             trouble.startController();
             hand.work(Duration.ofSeconds(3));

@@ -29,6 +29,7 @@ final class Trouble implements AutoCloseable {
     private final Yard yard;
     private final BenchHand hand;
     private final Set<String> started = new TreeSet<>();
+    private final Salvaged salvaged = new Salvaged();
     private int controllersKilled;
     private Connection locked;
     private boolean benchAtWork = true;
@@ -89,6 +90,15 @@ final class Trouble implements AutoCloseable {
     /** Ids of all cycles whose start marker was durable at some time. */
     Set<String> started() {
         return started;
+    }
+
+    BenchHand hand() {
+        return hand;
+    }
+
+    /** What a damaged outbox took with it, as the controller named it. */
+    Salvaged salvaged() {
+        return salvaged;
     }
 
     int controllersKilled() {
@@ -199,7 +209,8 @@ final class Trouble implements AutoCloseable {
         if (yard.controllerStarts()) {
             throw new AssertionError("the controller runs on a read-only disk");
         }
-        Refusal.plain(yard.controller(), yard.benchFolder());
+        Refusal.plain(
+                yard.controller(), yard.benchFolder(), "let the controller's user write to it");
     }
 
     void benchWritableAgain() {
@@ -218,7 +229,7 @@ final class Trouble implements AutoCloseable {
         if (yard.loggerStarts()) {
             throw new AssertionError("the logger runs on a read-only disk");
         }
-        Refusal.plain(yard.logger(), yard.loggerFolder());
+        Refusal.plain(yard.logger(), yard.loggerFolder(), "write");
     }
 
     void loggerWritableAgain() {
@@ -236,9 +247,16 @@ final class Trouble implements AutoCloseable {
             benchAtWork = true; // the damage met nothing that is in use
             return;
         }
-        Refusal.plain(yard.controller(), yard.outbox());
+        Refusal.plain(yard.controller(), yard.outbox(), "salvage", "move the file away");
         file.mustBeAsDamaged();
-        file.putBack();
+        // Without its first bytes nothing tells an outbox from another program's file.
+        boolean advised = yard.controller().all().contains("salvage");
+        if (advised && random.nextInt(3) > 0) {
+            String said = yard.controllerCommand("salvage").all();
+            salvaged.note(said, file.copy(), yard.outbox());
+        } else {
+            file.putBack();
+        }
         startController();
     }
 
@@ -253,7 +271,7 @@ final class Trouble implements AutoCloseable {
         if (yard.loggerStarts()) {
             return;
         }
-        Refusal.plain(yard.logger(), null);
+        Refusal.plain(yard.logger(), null, "evenwash-logger restore");
         yard.loggerCommand("restore", backup.toString());
         startLogger();
     }

@@ -171,6 +171,16 @@ final class Yard implements AutoCloseable {
         return Shipped.LOGGER.start(all.toArray(String[]::new));
     }
 
+    /** Runs another command of the controller on its data folder, to its end. */
+    Program controllerCommand(String command) {
+        Program program = Shipped.CONTROLLER.start(command, "--data", benchFolder().toString());
+        if (program.awaitExit() != 0) {
+            throw new AssertionError(command + " failed:\n" + program.tail());
+        }
+        program.awaitOrEnd("(never said)");
+        return program;
+    }
+
     private void writeSettings() throws IOException {
         String login = "";
         if (!setUp.mosquitto()) {
