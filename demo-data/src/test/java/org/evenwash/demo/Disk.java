@@ -6,29 +6,38 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.FileStore;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.function.LongPredicate;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /**
  * A small file system in memory, mounted over a folder, that can be full or read-only. Needs root. Its name in the list of
  * mounts holds the id of this process: one that a killed run has left is known by it, and goes at the next start.
  */
-final class Disk implements AutoCloseable {
+class Disk implements AutoCloseable {
     private static final String ROOMY = "size=4g";
     private static final int PAGE_B = 4096;
-    private static final String NAME = "evenwash-test-disk-";
+    static final String NAME = "evenwash-test-disk-";
     private static final Path MOUNTS = Path.of("/proc/mounts");
+    private static final Pattern OURS = Pattern.compile(NAME + "(\\d+)");
 
     private final Path folder;
 
-    private Disk(Path folder) {
+    Disk(Path folder) {
         this.folder = folder;
-        mount("-t", "tmpfs", "-o", ROOMY, NAME + ProcessHandle.current().pid(), folder.toString());
     }
 
     static Disk over(Path folder) throws IOException {
-        return new Disk(Files.createDirectories(folder));
+        Disk disk = new Disk(Files.createDirectories(folder));
+        mount("-t", "tmpfs", "-o", ROOMY, NAME + ProcessHandle.current().pid(), folder.toString());
+        return disk;
+    }
+
+    Path folder() {
+        return folder;
     }
 
     /** Whether this user may mount; where not, scenarios do without faults of the disk. */
@@ -67,16 +76,16 @@ final class Disk implements AutoCloseable {
     /** Folders over which such processes have mounted a disk of ours. */
     static List<Path> mounted(LongPredicate ofProcess) {
         try {
-            return Files.readAllLines(MOUNTS).stream()
-                    .map(line -> line.split(" "))
-                    .filter(mount -> mount[0].startsWith(NAME))
-                    .filter(
-                            mount ->
-                                    ofProcess.test(
-                                            Long.parseLong(mount[0].substring(NAME.length()))))
+            List<Path> folders = new ArrayList<>();
+            for (String line : Files.readAllLines(MOUNTS)) {
+                String[] mount = line.split(" ");
+                Matcher ours = OURS.matcher(Card.image(mount[0]).orElse(mount[0]));
+                if (ours.find() && ofProcess.test(Long.parseLong(ours.group(1)))) {
                     // A space in a folder's name reads \040 there.
-                    .map(mount -> Path.of(mount[1].replace("\\040", " ")))
-                    .toList();
+                    folders.add(Path.of(mount[1].replace("\\040", " ")));
+                }
+            }
+            return folders;
         } catch (IOException e) {
             throw new UncheckedIOException("cannot see what is mounted", e);
         }
@@ -111,15 +120,19 @@ final class Disk implements AutoCloseable {
         mount("-o", "remount,rw," + ROOMY, folder.toString());
     }
 
-    private static void mount(String... arguments) {
-        var command = new java.util.ArrayList<>(List.of("mount"));
+    static void mount(String... arguments) {
+        List<String> command = new ArrayList<>(List.of("mount"));
         command.addAll(List.of(arguments));
+        must(command);
+    }
+
+    static void must(List<String> command) {
         if (run(command) != 0) {
             throw new AssertionError("failed: " + String.join(" ", command));
         }
     }
 
-    private static int run(List<String> command) {
+    static int run(List<String> command) {
         try {
             Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
             String said =

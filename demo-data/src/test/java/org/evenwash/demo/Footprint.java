@@ -71,7 +71,9 @@ final class Footprint {
      */
     double growthOfFloor(ToDoubleFunction<Look> figure) {
         int half = looks.size() / 2;
-        return 2 * (lowest(looks.subList(half, looks.size()), figure) - lowest(looks.subList(0, half), figure));
+        return 2
+                * (lowest(looks.subList(half, looks.size()), figure)
+                        - lowest(looks.subList(0, half), figure));
     }
 
     private static double lowest(List<Look> some, ToDoubleFunction<Look> figure) {

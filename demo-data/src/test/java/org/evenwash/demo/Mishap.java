@@ -1,5 +1,6 @@
 package org.evenwash.demo;
 
+import java.util.Set;
 import java.util.function.Consumer;
 import java.util.function.Predicate;
 import org.evenwash.demo.Proxy.Condition;
@@ -38,6 +39,14 @@ enum Mishap {
     BENCH_DISK_READ_ONLY(Where.BENCH_DISK, Trouble::benchReadOnly, Trouble::benchWritableAgain),
     LOGGER_DISK_FULL(Where.LOGGER_DISK, t -> t.loggerDisk().full(), Trouble::loggerRoomyAgain),
     LOGGER_DISK_READ_ONLY(Where.LOGGER_DISK, Trouble::loggerReadOnly, Trouble::loggerWritableAgain),
+    BROKER_DISK_FULL(
+            SetUp::mosquitto,
+            Where.BROKER_DISK,
+            3_000,
+            t -> t.brokerDisk().full(),
+            t -> t.brokerDisk().roomy()),
+    BENCH_CARD_FAILS(Where.BENCH_CARD, Trouble::failBenchCard, Trouble::repairBenchCard),
+    LOGGER_CARD_FAILS(Where.LOGGER_CARD, Trouble::failLoggerCard, Trouble::repairLoggerCard),
     BENCH_CLOCK_BACK(t -> t.stepBenchClock(-86_400), t -> {}),
     BENCH_CLOCK_FORWARD(t -> t.stepBenchClock(3_600), t -> {}),
     LOGGER_CLOCK_BACK(
@@ -54,7 +63,14 @@ enum Mishap {
         ANYWHERE,
         BENCH_DISK,
         LOGGER_DISK,
-        LOGGER_CLOCK
+        BROKER_DISK,
+        BENCH_CARD,
+        LOGGER_CARD,
+        LOGGER_CLOCK;
+
+        static final Set<Where> CARDS = Set.of(BENCH_CARD, LOGGER_CARD);
+        static final Set<Where> DISKS =
+                Set.of(BENCH_DISK, LOGGER_DISK, BROKER_DISK, BENCH_CARD, LOGGER_CARD);
     }
 
     private static final int LONGEST_MS = 3_000;

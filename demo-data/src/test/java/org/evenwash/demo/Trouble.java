@@ -26,6 +26,7 @@ final class Trouble implements AutoCloseable {
     private final Random random;
     private Disk benchDisk;
     private Disk loggerDisk;
+    private Disk brokerDisk;
     private final Yard yard;
     private final BenchHand hand;
     private final Set<String> started = new TreeSet<>();
@@ -46,12 +47,18 @@ final class Trouble implements AutoCloseable {
 
     /** Here and not when it is made: whatever goes wrong from now on, {@link #close} comes after it. */
     private void mountDisks() throws IOException {
-        benchDisk = disk(plan, Mishap.Where.BENCH_DISK, yard.benchFolder());
-        loggerDisk = disk(plan, Mishap.Where.LOGGER_DISK, yard.loggerFolder());
+        benchDisk = disk(Mishap.Where.BENCH_DISK, Mishap.Where.BENCH_CARD, yard.benchFolder());
+        loggerDisk = disk(Mishap.Where.LOGGER_DISK, Mishap.Where.LOGGER_CARD, yard.loggerFolder());
+        if (plan.needs(Mishap.Where.BROKER_DISK)) {
+            brokerDisk = Disk.over(yard.brokerFolder());
+        }
     }
 
-    private static Disk disk(FaultPlan plan, Mishap.Where where, Path folder) throws IOException {
-        return plan.needs(where) ? Disk.over(folder) : null;
+    private Disk disk(Mishap.Where disk, Mishap.Where card, Path folder) throws IOException {
+        if (plan.needs(card)) {
+            return Card.over(folder);
+        }
+        return plan.needs(disk) ? Disk.over(folder) : null;
     }
 
     /** All that the plan holds, and then a day without mishaps. */
@@ -85,6 +92,10 @@ final class Trouble implements AutoCloseable {
 
     Disk loggerDisk() {
         return loggerDisk;
+    }
+
+    Disk brokerDisk() {
+        return brokerDisk;
     }
 
     /** Ids of all cycles whose start marker was durable at some time. */
@@ -237,7 +248,31 @@ final class Trouble implements AutoCloseable {
         startLogger();
     }
 
-    /** Refused untouched, with one sentence; a person then puts a good copy back. */
+    /** The bench goes on without being able to write. */
+    void failBenchCard() {
+        ((Card) benchDisk).fail();
+    }
+
+    /** With the plug pulled, as whoever looks after it would. What was synced counts as begun, nothing else. */
+    void repairBenchCard() {
+        yard.killController();
+        controllersKilled++;
+        ((Card) benchDisk).repair();
+        noteStarted();
+        startController();
+    }
+
+    void failLoggerCard() {
+        ((Card) loggerDisk).fail();
+    }
+
+    void repairLoggerCard() {
+        killLogger();
+        ((Card) loggerDisk).repair();
+        startLogger();
+    }
+
+    /** Refused untouched, with one sentence; a person then does what it says, or puts a good copy back. */
     void damageOutbox() {
         killController();
         DatabaseFile file = new DatabaseFile(yard.outbox());
@@ -288,9 +323,13 @@ final class Trouble implements AutoCloseable {
             } finally {
                 // Last: nothing may still write to a disk that goes.
                 try {
-                    close(loggerDisk);
+                    close(brokerDisk);
                 } finally {
-                    close(benchDisk);
+                    try {
+                        close(loggerDisk);
+                    } finally {
+                        close(benchDisk);
+                    }
                 }
             }
         }
