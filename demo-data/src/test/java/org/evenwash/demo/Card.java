@@ -5,8 +5,10 @@ import java.io.RandomAccessFile;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 
 /**
  * A memory card in an image file, with the file system that a Pi has on its own. When it fails, Linux makes it read-only
@@ -50,10 +52,17 @@ final class Card extends Disk {
     static boolean possible() {
         try {
             Path folder = Files.createTempDirectory("card");
-            try (Card card = over(Files.createDirectory(folder.resolve("mounted")))) {
+            Path mounted = Files.createDirectory(folder.resolve("mounted"));
+            try (Card card = over(mounted)) {
                 return Files.isWritable(card.failure());
             } catch (AssertionError | IOException refused) {
                 return false;
+            } finally {
+                try (Stream<Path> all = Files.walk(folder)) {
+                    for (Path left : all.sorted(Comparator.reverseOrder()).toList()) {
+                        Files.delete(left);
+                    }
+                }
             }
         } catch (IOException e) {
             throw new UncheckedIOException("cannot try out a card", e);

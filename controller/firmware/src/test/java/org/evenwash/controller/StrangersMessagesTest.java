@@ -239,7 +239,11 @@ class StrangersMessagesTest {
     }
 
     private static Topics.Kind any(Random random) {
-        return Topics.Kind.values()[random.nextInt(Topics.Kind.values().length)];
+        return one(List.of(Topics.Kind.values()), random);
+    }
+
+    private static <T> T one(List<T> of, Random random) {
+        return of.get(random.nextInt(of.size()));
     }
 
     private static Topics.Kind kind(Message message) {
@@ -293,8 +297,7 @@ class StrangersMessagesTest {
     }
 
     private BenchCommand command(Random random) {
-        BenchCommand.Action action =
-                BenchCommand.Action.values()[random.nextInt(BenchCommand.Action.values().length)];
+        BenchCommand.Action action = one(List.of(BenchCommand.Action.values()), random);
         return new BenchCommand(
                 BenchCommand.SCHEMA,
                 new UUID(random.nextLong(), random.nextLong()),

@@ -264,7 +264,7 @@ final class OutboxSchema {
 
     /** SQLite checks how its pages hang together, the hashes what stands in them. */
     private static String check(Statement statement) throws SQLException {
-        try (ResultSet rows = statement.executeQuery("PRAGMA quick_check(1)")) {
+        try (ResultSet rows = statement.executeQuery("PRAGMA integrity_check(1)")) {
             String found = rows.next() ? rows.getString(1) : "no answer";
             if (!found.equals("ok")) {
                 return found;

@@ -30,11 +30,21 @@ final class Attempts {
     /** Takes one attempt at an account's password, counted for all loggers; false if it is locked. */
     boolean take(Account asRead) {
         Instant now = clock.instant();
-        if (asRead.lockedUntil() != null && asRead.lockedUntil().isAfter(now)) {
+        if (locks(asRead.lockedUntil(), now)) {
             return false;
         }
         return database.append(
                 handle -> Accounts.attempt(handle, asRead.id(), MOST, now, now.plus(LOCKED)));
+    }
+
+    /**
+     * Whether an attempt at {@code now} comes too early.
+     *
+     * @param until null if it never was locked; further ahead than any lock reaches once the clock was set
+     *     back, and then it is over
+     */
+    static boolean locks(Instant until, Instant now) {
+        return until != null && until.isAfter(now) && !until.isAfter(now.plus(LOCKED));
     }
 
     void right(UUID accountId) {

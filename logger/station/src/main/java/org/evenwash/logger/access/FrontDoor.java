@@ -152,6 +152,11 @@ public final class FrontDoor {
                 && session(RandomSecret.hash(secret), clock.instant()).isPresent();
     }
 
+    /** Whether nobody can sign in with an account for a while, after too many wrong passwords. */
+    public boolean locked(Account account) {
+        return Attempts.locks(account.lockedUntil(), clock.instant());
+    }
+
     public void signOut(String secret) {
         if (RandomSecret.looksRight(secret)) {
             database.change(handle -> WebSessions.end(handle, RandomSecret.hash(secret)));

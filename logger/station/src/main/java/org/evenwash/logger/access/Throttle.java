@@ -35,16 +35,28 @@ final class Throttle {
                 .build();
     }
 
-    /** The station's clock, as the library wants to see it. */
-    private record Ticks(Clock clock) implements TimeMeter {
+    /** The station's clock as time that passes: set back, it goes on from there. Guarded by the throttle. */
+    private static final class Ticks implements TimeMeter {
+        private final Clock clock;
+        private long seen_ms;
+        private long passed_ms;
+
+        Ticks(Clock clock) {
+            this.clock = clock;
+            seen_ms = clock.millis();
+        }
+
         @Override
         public long currentTimeNanos() {
-            return TimeUnit.MILLISECONDS.toNanos(clock.millis());
+            long now_ms = clock.millis();
+            passed_ms += Math.max(0, now_ms - seen_ms);
+            seen_ms = now_ms;
+            return TimeUnit.MILLISECONDS.toNanos(passed_ms);
         }
 
         @Override
         public boolean isWallClockBased() {
-            return true;
+            return false;
         }
     }
 }

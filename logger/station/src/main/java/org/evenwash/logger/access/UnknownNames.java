@@ -19,7 +19,7 @@ final class UnknownNames {
         static final Count NONE = new Count(0, null);
 
         boolean locked(Instant now) {
-            return lockedUntil != null && lockedUntil.isAfter(now);
+            return Attempts.locks(lockedUntil, now);
         }
 
         Count oneMore(Instant now) {

@@ -109,7 +109,8 @@ public final class Accounts {
      *
      * @param most wrong ones in a row, of which the last locks
      * @param now decides whether an earlier lock has run out
-     * @param until a lock that begins now ends then
+     * @param until a lock that begins now ends then; one that ends later is of a clock that was set back,
+     *     and over
      * @return false, and nothing is counted, while the account is locked
      */
     public static boolean attempt(Handle handle, UUID id, int most, Instant now, Instant until) {
@@ -119,7 +120,8 @@ public final class Accounts {
                                   failures = CASE WHEN locked_until IS NULL THEN failures + 1 ELSE 1 END,
                                   locked_until =
                                     CASE WHEN locked_until IS NULL AND failures + 1 >= :most THEN :until END
-                                WHERE id = :id AND (locked_until IS NULL OR locked_until <= :now)""")
+                                WHERE id = :id AND (locked_until IS NULL OR locked_until <= :now
+                                    OR locked_until > :until)""")
                         .bind("most", most)
                         .bind("until", until)
                         .bind("id", id)

@@ -1,7 +1,6 @@
 package org.evenwash.logger.web;
 
 import io.javalin.http.Context;
-import java.time.Clock;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
@@ -18,13 +17,11 @@ public final class AccountsPage {
     private final FrontDesk desk;
     private final Workplace place;
     private final Doors doors;
-    private final Clock clock;
 
-    AccountsPage(FrontDesk desk, Workplace place, Doors doors, Clock clock) {
+    AccountsPage(FrontDesk desk, Workplace place, Doors doors) {
         this.desk = desk;
         this.place = place;
         this.doors = doors;
-        this.clock = clock;
     }
 
     /**
@@ -77,9 +74,7 @@ public final class AccountsPage {
                                         new Line(
                                                 account,
                                                 names.get(account.operatorId()),
-                                                account.lockedUntil() != null
-                                                        && account.lockedUntil()
-                                                                .isAfter(clock.instant()),
+                                                doors.front.locked(account),
                                                 reader.accountId().equals(account.id())))
                         .toList();
         List<TokenLine> tokens =

@@ -4,7 +4,6 @@ import static org.evenwash.logger.web.Access.KEEPER;
 import static org.evenwash.logger.web.Access.OPERATOR;
 import static org.evenwash.logger.web.Route.get;
 
-import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
 import org.evenwash.logger.wash.Workplace;
@@ -13,8 +12,8 @@ import org.evenwash.logger.wash.Workplace;
 final class DoorRoutes {
     private DoorRoutes() {}
 
-    static List<Route> of(FrontDesk desk, Workplace place, Guard guard, Doors doors, Clock clock) {
-        AccountsPage accounts = new AccountsPage(desk, place, doors, clock);
+    static List<Route> of(FrontDesk desk, Workplace place, Guard guard, Doors doors) {
+        AccountsPage accounts = new AccountsPage(desk, place, doors);
         List<Route> routes = new ArrayList<>(new SignInPages(desk, guard, doors).routes());
         routes.add(get("/account", OPERATOR, accounts::own));
         routes.add(get("/accounts", KEEPER, accounts::all));

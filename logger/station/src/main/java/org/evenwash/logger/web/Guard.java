@@ -52,7 +52,9 @@ final class Guard {
                 && !ctx.path().equals(HealthPages.UP_OR_DOWN)) {
             throw Problem.of(421, "proxy", texts.say("bad.proxy"), texts.say("bad.proxy.remedy"));
         }
-        identify(ctx).keep(ctx);
+        // Up or down is told without the database, which may be what is down.
+        boolean upOrDown = ctx.path().equals(HealthPages.UP_OR_DOWN);
+        (upOrDown ? Visit.STRANGER : identify(ctx)).keep(ctx);
     }
 
     private Visit identify(Context ctx) {

@@ -123,7 +123,7 @@ public final class WebServer implements AutoCloseable {
         routes.addAll(new Api(desk, place, replay).routes());
         routes.addAll(new WashApi(desk, place).routes());
         routes.addAll(WorkRoutes.of(desk, place));
-        routes.addAll(DoorRoutes.of(desk, place, guard, doors, clock));
+        routes.addAll(DoorRoutes.of(desk, place, guard, doors));
         routes.addAll(new HealthPages(around.health(), figures).routes());
         routes.addAll(new Assets().routes());
         Javalin server =

@@ -84,7 +84,7 @@ class MaintenanceCommandsTest {
 
             Run run = Run.of("backup", "--database", address, folder.resolve("b").toString());
 
-            assertThat(run.exit()).isEqualTo(1);
+            assertThat(run.exit()).isEqualTo(2);
             assertThat(run.err()).contains("PGPASSFILE").doesNotContain("tell-nobody");
         }
     }

@@ -55,7 +55,7 @@ class MissingNumbersTest {
         SplittableRandom random = new SplittableRandom(11);
         for (int i = 0; i < 300; i++) {
             // Mostly near the end, sometimes long ago, some of them twice.
-            long near = 1 + i / 2 + random.nextInt(8);
+            long near = 1L + i / 2 + random.nextInt(8);
             come("b", random.nextInt(5) == 0 ? 1 + random.nextLong(near) : near);
             if (random.nextInt(4) == 0) {
                 assertThat(missing()).isEqualTo(database.read(OutboxNumbers::gaps));

@@ -133,6 +133,25 @@ class IntrudersTest {
         isSignedOut(visitor.get("/washes"));
     }
 
+    /** As when a wrong clock is put right: neither a lock nor the throttle may last until the old time. */
+    @Test
+    void clockSetBackByADay_keepsNobodyOutUntilTomorrow() {
+        for (int i = 0; i < 10; i++) {
+            visitor.signIn("ada", "guess number " + i);
+        }
+        for (int i = 0; i < 10; i++) {
+            visitor.signIn("nobody", "guess number " + i);
+        }
+        assertThat(visitor.signIn("cleo", Scene.PASSWORD).statusCode()).isEqualTo(429);
+
+        clock.turn(Duration.ofDays(-1));
+        clock.turn(Duration.ofMinutes(16));
+
+        assertThat(visitor.signIn("cleo", Scene.PASSWORD).statusCode()).isEqualTo(303);
+        assertThat(visitor.signIn("ada", Scene.PASSWORD).statusCode()).isEqualTo(303);
+        assertThat(visitor.signIn("nobody", "guess").statusCode()).isEqualTo(401);
+    }
+
     @Test
     void nameThatDoesNotExist_isLockedLikeOneThatDoes() {
         for (int i = 0; i < 10; i++) {

@@ -23,6 +23,7 @@ import java.util.Optional;
 import java.util.Set;
 import javax.net.ssl.SSLException;
 import org.evenwash.logger.cli.Run;
+import org.evenwash.logger.store.Role;
 import org.evenwash.logger.tls.Authority;
 import org.evenwash.logger.tls.Authority.Server;
 import org.evenwash.logger.tls.CertificateTrouble;
@@ -103,15 +104,7 @@ class TlsTest {
                     HttpClient.newBuilder().sslContext(Trust.context(old.trust())).build();
             assertThat(get(phone, server.address().resolve("/sign-in")).body())
                     .doesNotContain("certificate ends");
-            String secret =
-                    scene.doors
-                            .tokens
-                            .make(
-                                    scene.doors.accounts.named("ada").id(),
-                                    "look",
-                                    org.evenwash.logger.store.Role.KEEPER,
-                                    1)
-                            .secret();
+            String secret = scene.token("ada", "look", Role.KEEPER, 1);
             HttpRequest asKeeper =
                     HttpRequest.newBuilder(server.address().resolve("/more"))
                             .header("Authorization", "Bearer " + secret)
@@ -212,11 +205,7 @@ class TlsTest {
             assertThat(refused.statusCode()).isIn(303, 401);
             assertThat(refused.body()).doesNotContain("evenwash_cycles");
 
-            String token =
-                    scene.doors
-                            .tokens
-                            .make(scene.doors.accounts.named("ada").id(), "scraper", null, 1)
-                            .secret();
+            String token = scene.token("ada", "scraper", null, 1);
             HttpRequest withToken =
                     HttpRequest.newBuilder(from.resolve("metrics"))
                             .header("Authorization", "Bearer " + token)
