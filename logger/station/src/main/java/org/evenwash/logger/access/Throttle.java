@@ -35,7 +35,10 @@ final class Throttle {
                 .build();
     }
 
-    /** The station's clock as time that passes: set back, it goes on from there. Guarded by the throttle. */
+    /**
+     * The station's clock as time that passes: set back, it goes on from there, and only what passed up to
+     * the next look is lost. Guarded by the throttle.
+     */
     private static final class Ticks implements TimeMeter {
         private final Clock clock;
         private long seen_ms;

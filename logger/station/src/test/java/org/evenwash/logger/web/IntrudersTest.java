@@ -145,6 +145,7 @@ class IntrudersTest {
         assertThat(visitor.signIn("cleo", Scene.PASSWORD).statusCode()).isEqualTo(429);
 
         clock.turn(Duration.ofDays(-1));
+        assertThat(visitor.signIn("cleo", Scene.PASSWORD).statusCode()).isEqualTo(429);
         clock.turn(Duration.ofMinutes(16));
 
         assertThat(visitor.signIn("cleo", Scene.PASSWORD).statusCode()).isEqualTo(303);
