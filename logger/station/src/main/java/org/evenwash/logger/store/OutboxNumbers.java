@@ -157,11 +157,11 @@ public final class OutboxNumbers {
                             FROM known WHERE known.outbox_id IS NOT NULL)
                         SELECT known.outbox_id FROM known
                         WHERE known.outbox_id IS NOT NULL
-                            AND (:bench = (SELECT bench_id FROM outbox_number some
-                                    WHERE some.outbox_id = known.outbox_id
+                            AND (:bench = (SELECT bench_id FROM outbox_number held
+                                    WHERE held.outbox_id = known.outbox_id
                                     ORDER BY sequence LIMIT 1)
-                                OR :bench = (SELECT bench_id FROM outbox_number some
-                                    WHERE some.outbox_id = known.outbox_id
+                                OR :bench = (SELECT bench_id FROM outbox_number held
+                                    WHERE held.outbox_id = known.outbox_id
                                     ORDER BY sequence DESC LIMIT 1)
                                 OR EXISTS (SELECT 1 FROM outbox_clash
                                     WHERE outbox_clash.outbox_id = known.outbox_id
