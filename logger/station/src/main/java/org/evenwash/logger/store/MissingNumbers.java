@@ -17,6 +17,8 @@ public final class MissingNumbers {
     /** Of one outbox; what lies beyond them is looked at once one of them has come. */
     public static final int MOST_GAPS = 200;
 
+    private static final int FEW = 4;
+
     /** A stranger on a broker could invent outboxes without end. */
     private static final int MOST_OUTBOXES = 20_000;
 
@@ -33,10 +35,16 @@ public final class MissingNumbers {
         // First: what comes while the rest is read is looked at next time.
         long highest = OutboxNumbers.highest(handle, outboxId);
         List<Gap> gaps = new ArrayList<>();
-        for (Gap gap : before.gaps()) {
-            gaps.addAll(OutboxNumbers.gaps(handle, outboxId, gap.from() - 1, gap.to() + 1));
+        long after = before.upTo();
+        if (before.gaps().size() > FEW) {
+            // As while much comes late: many small questions would take longer than one.
+            after = before.gaps().get(0).from() - 1;
+        } else {
+            for (Gap gap : before.gaps()) {
+                gaps.addAll(OutboxNumbers.gaps(handle, outboxId, gap.from() - 1, gap.to() + 1));
+            }
         }
-        gaps.addAll(OutboxNumbers.gaps(handle, outboxId, before.upTo(), highest));
+        gaps.addAll(OutboxNumbers.gaps(handle, outboxId, after, highest));
         Known now = new Known(highest, List.copyOf(gaps));
         if (gaps.size() > MOST_GAPS) {
             List<Gap> first = List.copyOf(gaps.subList(0, MOST_GAPS));
