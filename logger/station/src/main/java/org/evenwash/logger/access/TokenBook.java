@@ -16,6 +16,7 @@ import org.evenwash.logger.store.Role;
 import org.evenwash.logger.store.WebSessions;
 import org.evenwash.logger.wash.Refused;
 import org.evenwash.record.Ids;
+import org.evenwash.record.PlainText;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -98,7 +99,7 @@ public final class TokenBook {
                             ApiTokens.insert(handle, token, RandomSecret.hash(secret));
                             return new Sealed(token, maker.name());
                         });
-        LOG.info("{} made the token '{}', {}", made.maker(), Plain.text(label), role);
+        LOG.info("{} made the token '{}', {}", made.maker(), PlainText.of(label), role);
         return new Made(made.token(), MARK + secret);
     }
 
@@ -152,6 +153,6 @@ public final class TokenBook {
                 database.read(handle -> ApiTokens.find(handle, id))
                         .orElseThrow(() -> Refused.notFound("token", id));
         database.change(handle -> ApiTokens.withdraw(handle, id, clock.instant()));
-        LOG.info("the token '{}' was withdrawn", Plain.text(token.name()));
+        LOG.info("the token '{}' was withdrawn", PlainText.of(token.name()));
     }
 }

@@ -5,8 +5,8 @@ import java.util.List;
 import java.util.Optional;
 
 /**
- * Where names go beside points so that no name hides a point or another name or lies on a level line. Lengths are shares of the
- * axes, x and y from 0 to 1.
+ * Where names go beside points so that no name hides a point or another name or lies on a level line.
+ * Lengths are shares of the axes, x and y from 0 to 1.
  */
 final class NamePlaces {
     /** How high a line of letters is. */

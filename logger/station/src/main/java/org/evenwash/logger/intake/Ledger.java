@@ -25,6 +25,7 @@ import org.evenwash.logger.store.Washes;
 import org.evenwash.record.BenchEvent;
 import org.evenwash.record.CycleRecord;
 import org.evenwash.record.Ids;
+import org.evenwash.record.PlainText;
 import org.evenwash.record.Position;
 import org.evenwash.record.Receipt;
 import org.jdbi.v3.core.Handle;
@@ -251,7 +252,7 @@ final class Ledger {
 
     /** Strangers' words, such as both databases keep them and a receipt may repeat them. */
     private static String plain(String text, int longest) {
-        String plain = text.replaceAll("\\p{Cntrl}", "?");
+        String plain = PlainText.of(text);
         return plain.length() <= longest ? plain : plain.substring(0, longest);
     }
 }

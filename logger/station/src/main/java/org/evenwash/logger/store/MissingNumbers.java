@@ -17,6 +17,7 @@ public final class MissingNumbers {
     /** Of one outbox; what lies beyond them is looked at once one of them has come. */
     public static final int MOST_GAPS = 200;
 
+    /** So many gaps are looked at one by one, and what came between and after them is not read again. */
     private static final int FEW = 4;
 
     /** A stranger on a broker could invent outboxes without end. */

@@ -177,7 +177,7 @@ public final class ApiaryBook {
         return wash.per100Bees() >= limit;
     }
 
-    /** What colonies there were washed to on that day, in the order of the last wash of each. */
+    /** By what the colonies there are judged that were washed on that day, in the order of the last wash. */
     public List<SameDay> on(UUID apiaryId, LocalDate day) {
         boolean simulatedToo = desk.demonstration();
         return desk.read(

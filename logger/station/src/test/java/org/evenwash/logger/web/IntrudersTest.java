@@ -20,6 +20,7 @@ import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.access.FrontDoor;
 import org.evenwash.logger.access.Person;
 import org.evenwash.logger.secret.PersonPassword;
+import org.evenwash.logger.store.Account;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Role;
 import org.evenwash.logger.wash.By;
@@ -125,7 +126,7 @@ class IntrudersTest {
     void session_countsAtAnotherLoggerOverTheSameDatabase_untilItIsEnded() {
         String secret = cookie(visitor.signIn("ada", Scene.PASSWORD));
         var other =
-                new Doors(scene.database, clock, new org.evenwash.logger.secret.PersonPassword(4));
+                new Doors(scene.database, clock, new PersonPassword(4));
 
         assertThat(other.withSession(secret)).map(Person::name).contains("ada");
         other.front.signOut(secret);
@@ -305,12 +306,15 @@ class IntrudersTest {
         return new Doors(scene.database, clock, new WhileItIsLookedAt(meanwhile));
     }
 
+    private Doors doorsWhereAKeeperGivesANewOne(Account of) {
+        return doorsWhere(
+                () -> scene.doors.accounts.setPassword(of.id(), "four jars of heather"));
+    }
+
     @Test
     void oldPassword_replacedWhileItIsLookedAt_letsNobodyIn() {
         var cleo = scene.doors.accounts.named("cleo");
-        Doors slow =
-                doorsWhere(
-                        () -> scene.doors.accounts.setPassword(cleo.id(), "four jars of heather"));
+        Doors slow = doorsWhereAKeeperGivesANewOne(cleo);
         assertThat(slow.front.signIn("cleo", Scene.PASSWORD, "192.0.2.1"))
                 .isInstanceOf(FrontDoor.Outcome.Wrong.class);
 
@@ -323,9 +327,7 @@ class IntrudersTest {
     @Test
     void keepersNewPassword_staysInPlaceOfOneSetWithTheOld() {
         var cleo = scene.doors.accounts.named("cleo");
-        Doors slow =
-                doorsWhere(
-                        () -> scene.doors.accounts.setPassword(cleo.id(), "four jars of heather"));
+        Doors slow = doorsWhereAKeeperGivesANewOne(cleo);
         assertThatThrownBy(
                         () ->
                                 slow.accounts.changePassword(
