@@ -125,8 +125,7 @@ class IntrudersTest {
     @Test
     void session_countsAtAnotherLoggerOverTheSameDatabase_untilItIsEnded() {
         String secret = cookie(visitor.signIn("ada", Scene.PASSWORD));
-        var other =
-                new Doors(scene.database, clock, new PersonPassword(4));
+        var other = new Doors(scene.database, clock, new PersonPassword(4));
 
         assertThat(other.withSession(secret)).map(Person::name).contains("ada");
         other.front.signOut(secret);
@@ -307,8 +306,7 @@ class IntrudersTest {
     }
 
     private Doors doorsWhereAKeeperGivesANewOne(Account of) {
-        return doorsWhere(
-                () -> scene.doors.accounts.setPassword(of.id(), "four jars of heather"));
+        return doorsWhere(() -> scene.doors.accounts.setPassword(of.id(), "four jars of heather"));
     }
 
     @Test
