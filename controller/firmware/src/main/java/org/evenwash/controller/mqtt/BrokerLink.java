@@ -111,9 +111,10 @@ public final class BrokerLink implements AutoCloseable {
 
     private void work() {
         while (!closing) {
+            long since_ms = now_ms();
             try (Connection connection = connect()) {
                 connected = true;
-                backoff.reset();
+                since_ms = now_ms();
                 LOG.info("Connected to the broker at {}:{}.", broker.host(), broker.port());
                 mailing.begin(connection.receiveMaximum());
                 serve(connection);
@@ -126,10 +127,11 @@ public final class BrokerLink implements AutoCloseable {
                 // the link for good.
                 LOG.warn("The link to the broker stumbled; connecting anew.", e);
             }
+            Duration held = connected ? Duration.ofMillis(now_ms() - since_ms) : Duration.ZERO;
             connected = false;
             incoming.clear();
             if (!closing) {
-                pause(backoff.next());
+                pause(backoff.next(held));
             }
         }
     }

@@ -36,7 +36,7 @@ import picocli.CommandLine.Spec;
         name = "support-bundle",
         description = {
             "Packs what somebody needs who helps: versions, sizes, reasons of trouble, the services' journal.",
-            "No password, and nothing of people, colonies or counts. It is plain text: look inside first."
+            "No password, colony or count; the journal names who signed in and benches. It is plain text: look inside first."
         },
         mixinStandardHelpOptions = true)
 final class SupportBundle implements Callable<Integer> {

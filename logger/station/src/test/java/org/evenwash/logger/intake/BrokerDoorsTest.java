@@ -10,6 +10,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Clock;
+import java.util.List;
 import java.util.Set;
 import java.util.UUID;
 import org.eclipse.paho.mqttv5.common.MqttException;
@@ -25,7 +26,10 @@ import org.evenwash.logger.tls.Trust;
 import org.evenwash.logger.wash.BenchRegister;
 import org.evenwash.logger.wash.By;
 import org.evenwash.logger.wash.Workplace;
+import org.evenwash.record.BenchEvent;
+import org.evenwash.record.BenchState;
 import org.evenwash.record.CycleRecord;
+import org.evenwash.record.Message;
 import org.evenwash.record.Messages;
 import org.evenwash.record.Topics;
 import org.junit.jupiter.api.Test;
@@ -133,6 +137,48 @@ class BrokerDoorsTest {
                 assertThat(other.isConnected()).isTrue();
             }
         }
+    }
+
+    /** The broker itself publishes a last will (MQTT 5.0, 3.1.2.5), and has to ask the same rules for it. */
+    @Test
+    void lastWill_reachesTheBenchsOwnTopics_andNobodyElses(@TempDir Path folder) throws Exception {
+        try (Station station = Station.start(StationConfig.inFolder(folder))) {
+            Workplace work = station.workplace();
+            String password = work.benches().admit(STOLEN, STOLEN, true, By.nobody());
+            String others = work.benches().admit(OTHER, OTHER, true, By.nobody());
+            URI broker = station.brokerAddress();
+            await().atMost(20, SECONDS).until(station::isConnected);
+            try (PlainBench other = new PlainBench(broker, OTHER, others)) {
+                for (Topics.Kind kind : Topics.Kind.values()) {
+                    byte[] forged = Messages.write(inTheNameOfTheOther(kind));
+                    PlainBench.vanish(broker, STOLEN, password, Topics.of(OTHER, kind), forged);
+                }
+                byte[] own =
+                        Messages.write(
+                                Samples.cycle(STOLEN, UUID.randomUUID(), UUID.randomUUID(), 1));
+                PlainBench.vanish(
+                        broker, STOLEN, password, Topics.of(STOLEN, Topics.Kind.CYCLE), own);
+                await().dontCatchUncaughtExceptions() // of the library's threads when it is cut off
+                        .atMost(20, SECONDS)
+                        .until(() -> !work.cycles().list(STOLEN, Page.first(9)).rows().isEmpty());
+                assertThat(work.cycles().list(OTHER, Page.first(9)).rows()).isEmpty();
+                assertThat(station.committed()).isEqualTo(1);
+                assertThat(station.board().of(OTHER)).isEmpty();
+                // What it cannot read ends its connection.
+                assertThat(other.isConnected()).isTrue();
+                assertThat(other.receipts).isEmpty();
+            }
+        }
+    }
+
+    private static Message inTheNameOfTheOther(Topics.Kind kind) {
+        UUID id = UUID.randomUUID();
+        return switch (kind) {
+            case CYCLE, TICKET, COMMAND, RECEIPT -> Samples.cycle(OTHER, id, UUID.randomUUID(), 1);
+            case STATE -> Samples.online(OTHER, List.of(), new BenchState.OutboxState(id, 0, 0));
+            case LIVE -> Samples.live(OTHER, id);
+            case EVENT -> Samples.event(OTHER, id, 1, BenchEvent.Kind.TICKET_REFUSED, id);
+        };
     }
 
     @Test

@@ -43,6 +43,25 @@ public final class PlainBench implements MqttCallback, AutoCloseable {
      */
     PlainBench(URI broker, String id, String password, String clientId, SSLSocketFactory trust)
             throws MqttException {
+        this(broker, id, password, clientId, trust, null, null);
+    }
+
+    /** Signs in and is gone without a word, so that the broker says {@code will} in its name. */
+    static void vanish(URI broker, String id, String password, String topic, byte[] will)
+            throws MqttException {
+        String client = "evenwash-bench-" + id;
+        new PlainBench(broker, id, password, client, null, topic, new MqttMessage(will)).close();
+    }
+
+    private PlainBench(
+            URI broker,
+            String id,
+            String password,
+            String clientId,
+            SSLSocketFactory trust,
+            String willTopic,
+            MqttMessage will)
+            throws MqttException {
         this.id = id;
         client =
                 new MqttAsyncClient(
@@ -59,6 +78,9 @@ public final class PlainBench implements MqttCallback, AutoCloseable {
         options.setConnectionTimeout(10);
         if (trust != null) {
             options.setSocketFactory(trust);
+        }
+        if (will != null) {
+            options.setWill(willTopic, will);
         }
         if (password != null) {
             options.setUserName(id);

@@ -32,6 +32,7 @@ final class Browser implements AutoCloseable {
     private static final Path DRIVER = Path.of("/usr/bin/chromedriver");
     private static final Path SCREENSHOTS = Path.of("target", "screenshots");
     private static final Duration PATIENCE = Duration.ofSeconds(60);
+    private static final Duration LOOKS_EVERY = Duration.ofMillis(50);
 
     final ChromeDriver driver;
     private final int width;
@@ -104,7 +105,9 @@ final class Browser implements AutoCloseable {
     }
 
     <T> T wait(Duration patience, Function<? super WebDriver, T> asked) {
-        return new WebDriverWait(driver, patience).ignoring(WebDriverException.class).until(asked);
+        return new WebDriverWait(driver, patience, LOOKS_EVERY)
+                .ignoring(WebDriverException.class)
+                .until(asked);
     }
 
     void waitFor(String words) {
@@ -189,13 +192,24 @@ final class Browser implements AutoCloseable {
     }
 
     /** Findings of axe-core that are serious or critical, each with where it is. */
-    @SuppressWarnings("unchecked") // a script's list of strings
     List<String> seriousViolations() {
-        driver.executeScript(axe());
+        return violations("{}");
+    }
+
+    /** As {@link #seriousViolations}, of the one rule that looks at colours. */
+    List<String> weakContrasts() {
+        return violations("{runOnly: ['color-contrast']}");
+    }
+
+    @SuppressWarnings("unchecked") // a script's list of strings
+    private List<String> violations(String options) {
+        if (Boolean.FALSE.equals(driver.executeScript("return 'axe' in window"))) {
+            driver.executeScript(axe());
+        }
         return (List<String>)
                 driver.executeAsyncScript(
                         "const done = arguments[arguments.length - 1];"
-                                + "axe.run().then(r => done(r.violations"
+                                + ("axe.run(" + options + ").then(r => done(r.violations")
                                 + ".filter(v => ['serious', 'critical'].includes(v.impact))"
                                 + ".map(v => v.id + ': ' + v.help + ' at '"
                                 + " + v.nodes.map(n => n.html).join(' | '))));");
