@@ -83,8 +83,7 @@ class BrokerFilesTest {
                             .containsExactly(own.cycleId());
                     assertThat(other.reasonOf(Topics.of(BENCH, Topics.Kind.CYCLE), forged(3)))
                             .isEqualTo(0x87);
-                    assertThat(station.workplace().cycles().list(BENCH, Page.first(9)).rows())
-                            .hasSize(2);
+                    assertThat(cycles(station, BENCH)).isEqualTo(2);
 
                     // The library hangs up on a refusal. Under the other's client id it ends
                     // nobody.
@@ -99,6 +98,24 @@ class BrokerFilesTest {
                         assertThat(bench.isConnected()).isTrue();
                     }
 
+                    // Nor does a last will speak for another.
+                    PlainBench.vanish(
+                            broker.address(),
+                            OTHER,
+                            others,
+                            Topics.of(BENCH, Topics.Kind.CYCLE),
+                            forged(4));
+                    PlainBench.vanish(
+                            broker.address(),
+                            OTHER,
+                            others,
+                            Topics.of(OTHER, Topics.Kind.CYCLE),
+                            Messages.write(record(OTHER, 2)));
+                    await().dontCatchUncaughtExceptions() // of the library when it is cut off
+                            .atMost(20, SECONDS)
+                            .until(() -> cycles(station, OTHER) == 2);
+                    assertThat(cycles(station, BENCH)).isEqualTo(2);
+
                     station.workplace().benches().revoke(BENCH, By.nobody());
                     write(data, files);
                     broker.readFilesAgain();
@@ -108,6 +125,10 @@ class BrokerFilesTest {
                 }
             }
         }
+    }
+
+    private static int cycles(Station station, String benchId) {
+        return station.workplace().cycles().list(benchId, Page.first(9)).rows().size();
     }
 
     /** Mosquitto deals to whoever subscribes to a share, and drops what that one may not read. */
