@@ -17,7 +17,7 @@ import org.openqa.selenium.support.ui.ExpectedConditions;
 /** Old records brought in by a person, in a real browser. */
 class DataIT {
     private static final Duration LONG = Duration.ofMinutes(5);
-    private static final int MANY = 40_000;
+    private static final int MANY = 10_000;
 
     private Browser browser;
 
@@ -100,7 +100,7 @@ class DataIT {
             browser.press("Dry run");
             browser.waitFor("What would be imported");
             tick("makeNew");
-            browser.press("Import 40,000 washes");
+            browser.press("Import 10,000 washes");
             browser.wait(
                     ExpectedConditions.or(
                             ExpectedConditions.presenceOfElementLocated(
