@@ -51,12 +51,7 @@ class SoakIT {
      */
     private static final Most LOGGER = new Most(LONG ? 2 : 8, 64, 3);
 
-    /**
-     * SQLite keeps up to 2,000 KiB of each outbox's pages, its default {@code cache_size}. An outbox is that large after three
-     * quarters of an hour; until then 50 of them grow by 2 MB a minute together.
-     */
-    private static final Most BENCHES_TOGETHER =
-            new Most(LONG ? 2 : 8, 64 + (LONG ? 2 * BENCHES : 0), 3);
+    private static final Most BENCHES_TOGETHER = new Most(LONG ? 2 : 8, 64, 3);
 
     /** How much a process may grow in the time that it is watched. */
     private record Most(double heap_MB, double resident_MB, double handles) {}

@@ -31,12 +31,13 @@ class OutboxSchemaTest {
 
     /** What a commit has returned from survives a power cut only so; SQLite keeps the second for a connection alone. */
     @Test
-    void connectionOfTheOutbox_writesAheadAndSyncsEveryCommit() throws Exception {
+    void connectionOfTheOutbox_writesAheadAndSyncsEveryCommit_andKeepsFewPages() throws Exception {
         for (String which : List.of("made", "opened again")) {
             try (Connection connection = OutboxSchema.open(file);
                     Statement statement = connection.createStatement()) {
                 assertThat(pragma(statement, "journal_mode")).as(which).isEqualTo("wal");
                 assertThat(pragma(statement, "synchronous")).as(which + ", FULL").isEqualTo("2");
+                assertThat(pragma(statement, "cache_size")).as(which + ", KiB").isEqualTo("-256");
             }
         }
     }
