@@ -64,6 +64,12 @@ final class HandScript {
     }
 
     private void act(String[] words) {
+        if (words[0].equals("status")) {
+            // In one piece: what the panel says of itself may be behind, and would stand between
+            // them.
+            out.println(PanelText.line(bench.status()) + System.lineSeparator() + "> status");
+            return;
+        }
         try {
             Runnable act = acts.get(words[0]);
             if (act != null) {
@@ -87,7 +93,6 @@ final class HandScript {
                     bench.fail(Sensor.valueOf(name(words, 1)), Fault.valueOf(name(words, 2)));
             case "mend" -> bench.mend(Sensor.valueOf(name(words, 1)));
             case "wait" -> waitFor(words);
-            case "status" -> out.println(PanelText.line(bench.status()));
             default -> {
                 return false;
             }
