@@ -64,13 +64,12 @@ final class HandScript {
     }
 
     private void act(String[] words) {
-        if (words[0].equals("status")) {
-            // In one piece: what the panel says of itself may be behind, and would stand between
-            // them.
-            out.println(PanelText.line(bench.status()) + System.lineSeparator() + "> status");
-            return;
-        }
         try {
+            if (words[0].equals("status")) {
+                // In one piece: the panel's own lines may be behind, and would come between.
+                out.println(PanelText.line(bench.status()) + System.lineSeparator() + "> status");
+                return;
+            }
             Runnable act = acts.get(words[0]);
             if (act != null) {
                 act.run();
