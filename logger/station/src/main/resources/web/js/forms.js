@@ -6,7 +6,7 @@
     const RETRY_MS = 15000;
 
     const say = (form, name) => form.dataset[name] || document.body.dataset[name] || "";
-    const fields = form => [...form.elements].filter(e => e.name && !["csrf", "idempotencyKey", "version"].includes(e.name) && e.type !== "hidden");
+    const fields = form => [...form.elements].filter(e => e.name && !["csrf", "idempotencyKey", "version"].includes(e.name) && !["hidden", "password"].includes(e.type));
 
     // What somebody else left on this device is neither shown nor sent under another name.
     const place = form => PREFIX + (document.body.dataset.account || "") + ":" + form.dataset.keep;
@@ -201,7 +201,7 @@
                 return;
             }
             if (answer.status >= 500) throw new Error("the logger answered " + answer.status);
-            keep(form, false);
+            if (!form.hasAttribute("data-now")) keep(form, false);
             showProblem(form, await answer.json());
         } catch (notReached) {
             if (form.hasAttribute("data-now")) {

@@ -226,22 +226,7 @@ public final class AccountBook {
      */
     public void changePassword(UUID id, String old, String password) {
         Account account = account(id);
-        if (!attempts.take(account)) {
-            LOG.warn("old password of {}: locked", account.name());
-            throw Refused.conflict(
-                    "account",
-                    "is locked after too many wrong passwords",
-                    "wait "
-                            + Attempts.LOCKED.toMinutes()
-                            + " minutes, or let a keeper unlock the account");
-        }
-        boolean sane = old.length() <= PersonPassword.MOST;
-        String verified = database.read(handle -> Accounts.passwordHash(handle, id));
-        if (!passwords.matches(sane ? old : "", verified)) {
-            LOG.warn("old password of {}: wrong", account.name());
-            throw Refused.invalid("old password", "is not right", "type it again");
-        }
-        attempts.right(id);
+        String verified = verified(account, "old password", old);
         check(account.name(), password);
         String hash = passwords.hash(password);
         database.change(
@@ -255,6 +240,37 @@ public final class AccountBook {
                     endAll(handle, id);
                 });
         renewed(account);
+    }
+
+    /**
+     * Whoever asks proves to know the password of the account in whose name that is: a page left open
+     * or a token that was found is not enough. Attempts count as those to sign in do.
+     *
+     * @throws Refused if there is no such account, it is locked or the password is wrong
+     */
+    public void confirm(UUID id, String password) {
+        verified(account(id), "own password", password);
+    }
+
+    /** The hash that a password was found to fit. */
+    private String verified(Account account, String which, String password) {
+        if (!attempts.take(account)) {
+            LOG.warn("{} of {}: locked", which, account.name());
+            throw Refused.conflict(
+                    "account",
+                    "is locked after too many wrong passwords",
+                    "wait "
+                            + Attempts.LOCKED.toMinutes()
+                            + " minutes, or let a keeper unlock the account");
+        }
+        boolean sane = password.length() <= PersonPassword.MOST;
+        String hash = database.read(handle -> Accounts.passwordHash(handle, account.id()));
+        if (!passwords.matches(sane ? password : "", hash)) {
+            LOG.warn("{} of {}: wrong", which, account.name());
+            throw Refused.invalid(which, "is not right", "type it again");
+        }
+        attempts.right(account.id());
+        return hash;
     }
 
     /**

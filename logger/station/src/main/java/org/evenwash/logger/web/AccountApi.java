@@ -76,7 +76,7 @@ final class AccountApi {
         String person = in.text("person", Api.LONGEST_NAME);
         Role role = in.choice("role", Role.class);
         String password = in.twice("password", "passwordAgain");
-        in.check();
+        confirmed(ctx, in);
         Answer.created(ctx, PAGE, doors.accounts.add(name, person, role, password));
     }
 
@@ -84,7 +84,7 @@ final class AccountApi {
         UUID id = id(ctx);
         Input in = desk.input(ctx);
         Role role = in.choice("role", Role.class);
-        in.check();
+        confirmed(ctx, in);
         doors.accounts.setRole(id, role);
         done(ctx, id);
     }
@@ -93,15 +93,28 @@ final class AccountApi {
         UUID id = id(ctx);
         Input in = desk.input(ctx);
         String password = in.twice("password", "passwordAgain");
-        in.check();
         if (isOwn(ctx, id)) {
             throw Refused.conflict(
                     "account",
                     "is your own",
                     "set its password on the page 'Your account', which asks for the old one");
         }
+        confirmed(ctx, in);
         doors.accounts.setPassword(id, password);
         done(ctx, id);
+    }
+
+    /**
+     * Checks the fields, and that whoever lets somebody in knows the own password: a page left open or a
+     * token that was found is not enough to make oneself at home. In the house nobody has one.
+     */
+    private void confirmed(Context ctx, Input in) {
+        Person person = Visit.of(ctx).person();
+        String password = person == null ? null : in.secret("ownPassword");
+        in.check();
+        if (person != null) {
+            doors.accounts.confirm(person.accountId(), password);
+        }
     }
 
     /** Of the session or of whoever made the token; in the house nobody has an account. */
@@ -116,11 +129,19 @@ final class AccountApi {
     }
 
     private void reopen(Context ctx) {
+        confirmed(ctx, desk.input(ctx));
         doors.accounts.reopen(id(ctx));
         done(ctx, id(ctx));
     }
 
+    /** The own account stays locked: otherwise a page left open could guess its password for ever. */
     private void unlock(Context ctx) {
+        if (isOwn(ctx, id(ctx))) {
+            throw Refused.conflict(
+                    "account",
+                    "is your own",
+                    "wait a quarter of an hour, or let another keeper unlock it");
+        }
         doors.accounts.unlock(id(ctx));
         done(ctx, id(ctx));
     }
@@ -168,8 +189,8 @@ final class AccountApi {
         boolean figures = in.yes("figuresOnly");
         Role role = figures ? null : in.choice("role", Role.class);
         int days = in.wholeNumber("days", 1, TokenBook.MOST_DAYS);
-        in.check();
         own(ctx);
+        confirmed(ctx, in);
         TokenBook.Made made = doors.tokens.make(guard.secret(ctx), name, role, days);
         if (FrontDesk.wantsPage(ctx)) {
             Shell page = desk.shell(ctx, desk.texts(ctx).say("token.made"), "accounts");

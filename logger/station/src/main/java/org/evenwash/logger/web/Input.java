@@ -105,18 +105,19 @@ final class Input {
         return value.isEmpty() ? null : value;
     }
 
-    /** A password as it was typed, empty if absent. No message ever repeats it. */
+    /** A password as it was typed; without one that is a mistake, and reads as empty. No message ever repeats it. */
     String secret(String field) {
+        require(field);
         return values.getOrDefault(field, "");
     }
 
     /** A new password; where a form has it typed twice, both have to agree. */
     String twice(String field, String again) {
-        require(field);
-        if (values.containsKey(again) && !secret(again).equals(secret(field))) {
+        String password = secret(field);
+        if (values.containsKey(again) && !values.get(again).equals(values.get(field))) {
             mistake(again, "bad.twice");
         }
-        return secret(field);
+        return password;
     }
 
     int wholeNumber(String field, int least, int most) {

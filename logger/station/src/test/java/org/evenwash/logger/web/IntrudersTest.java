@@ -12,15 +12,22 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Objects;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.concurrent.Executors;
+import java.util.function.Supplier;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.evenwash.logger.StationTrouble;
 import org.evenwash.logger.access.FrontDoor;
 import org.evenwash.logger.access.Person;
 import org.evenwash.logger.secret.PersonPassword;
 import org.evenwash.logger.store.Account;
+import org.evenwash.logger.store.Accounts;
+import org.evenwash.logger.store.ApiToken;
 import org.evenwash.logger.store.Operators;
 import org.evenwash.logger.store.Role;
 import org.evenwash.logger.wash.By;
@@ -251,7 +258,7 @@ class IntrudersTest {
         visitor.signIn("ada", Scene.PASSWORD);
         var ada = scene.doors.accounts.named("ada");
         var brook = scene.doors.accounts.named("brook");
-        String body = "{\"password\":\"four jars of heather\"}";
+        String body = body("\"password\":\"four jars of heather\"", Scene.PASSWORD);
         var own = visitor.post("/api/accounts/" + ada.id() + "/password", body);
         assertThat(own.statusCode()).isEqualTo(409);
         assertThat(own.body()).contains("Your account");
@@ -259,8 +266,85 @@ class IntrudersTest {
         assertThat(page)
                 .doesNotContain("/api/accounts/" + ada.id() + "/password")
                 .contains("/api/accounts/" + brook.id() + "/password");
-        var other = visitor.post("/api/accounts/" + brook.id() + "/password", body);
-        assertThat(other.statusCode()).isEqualTo(200);
+    }
+
+    /** Each way to let somebody in for longer than the session lasts, and what it changes. */
+    @Test
+    void keepersPageLeftOpen_orItsTokenFound_letsNobodyElseIn() {
+        visitor.signIn("ada", Scene.PASSWORD);
+        String found = scene.token("ada", "office", Role.KEEPER, 30);
+        var accounts = scene.doors.accounts;
+        Account brook = accounts.named("brook");
+        Account cleo = accounts.named("cleo");
+        accounts.close(brook.id());
+        String cleos = "/api/accounts/" + cleo.id();
+        var ways = new LinkedHashMap<String, String>();
+        ways.put(
+                "/api/accounts",
+                "\"signInName\":\"mina\",\"person\":\"Mina\",\"role\":\"KEEPER\",\"password\":\"four jars of heather\"");
+        ways.put("/api/tokens", "\"tokenName\":\"mine\",\"role\":\"KEEPER\",\"days\":30");
+        ways.put(cleos + "/role", "\"role\":\"KEEPER\"");
+        ways.put(cleos + "/password", "\"password\":\"four jars of heather\"");
+        ways.put("/api/accounts/" + brook.id() + "/reopen", null);
+        Supplier<Object> state =
+                () ->
+                        List.of(
+                                accounts.all().stream()
+                                        .map(one -> one.name() + one.role() + one.open())
+                                        .toList(),
+                                scene.doors.tokens.inUse().stream().map(ApiToken::name).toList(),
+                                scene.database.read(h -> Accounts.passwordHash(h, cleo.id())));
+        Object before = state.get();
+        ways.forEach(
+                (way, fields) -> {
+                    assertThat(visitor.post(way, body(fields, null)).body())
+                            .as(way)
+                            .contains("Your own password is missing");
+                    assertThat(visitor.post(way, body(fields, "a guess")).statusCode())
+                            .as(way)
+                            .isEqualTo(422);
+                    assertThat(postWithToken(found, way, body(fields, null)))
+                            .as(way)
+                            .isIn(409, 422);
+                });
+        assertThat(state.get()).isEqualTo(before);
+
+        ways.forEach(
+                (way, fields) ->
+                        assertThat(visitor.post(way, body(fields, Scene.PASSWORD)).statusCode())
+                                .as(way)
+                                .isIn(200, 201));
+        assertThat(accounts.named("mina").role()).isEqualTo(Role.KEEPER);
+        assertThat(accounts.named("cleo").role()).isEqualTo(Role.KEEPER);
+        assertThat(accounts.named("brook").open()).isTrue();
+    }
+
+    private static String body(String fields, String ownPassword) {
+        return Stream.of(
+                        fields,
+                        ownPassword == null ? null : "\"ownPassword\":\"" + ownPassword + "\"")
+                .filter(Objects::nonNull)
+                .collect(Collectors.joining(",", "{", "}"));
+    }
+
+    /** Otherwise the page could guess for ever, unlocking itself after every ninth try. */
+    @Test
+    void keepersPageLeftOpen_guessingTheOwnPassword_locksTheAccount_andDoesNotUnlockIt() {
+        visitor.signIn("ada", Scene.PASSWORD);
+        var ada = scene.doors.accounts.named("ada");
+        String way = "/api/accounts/" + scene.doors.accounts.named("brook").id() + "/role";
+        for (int i = 0; i < 10; i++) {
+            String guess = body("\"role\":\"KEEPER\"", "guess number " + i);
+            assertThat(visitor.post(way, guess).statusCode()).isEqualTo(422);
+        }
+        var unlocked = visitor.post("/api/accounts/" + ada.id() + "/unlock", "{}");
+        assertThat(unlocked.statusCode()).isEqualTo(409);
+        assertThat(visitor.get("/accounts").body())
+                .contains("locked after wrong passwords")
+                .doesNotContain("/unlock");
+        String right = body("\"role\":\"KEEPER\"", Scene.PASSWORD);
+        assertThat(visitor.post(way, right).statusCode()).isEqualTo(409);
+        assertThat(scene.doors.accounts.named("brook").role()).isEqualTo(Role.REVIEWER);
     }
 
     @Test
@@ -355,7 +439,7 @@ class IntrudersTest {
         var added =
                 visitor.post(
                         "/api/accounts",
-                        "{\"signInName\":\"mina\",\"person\":\"%s\",\"role\":\"OPERATOR\",\"password\":\"%s\"}"
+                        "{\"signInName\":\"mina\",\"person\":\"%1$s\",\"role\":\"OPERATOR\",\"password\":\"%2$s\",\"ownPassword\":\"%2$s\"}"
                                 .formatted(person, Scene.PASSWORD));
         assertThat(added.body()).contains("mina").doesNotContain("characters");
         assertThat(scene.doors.accounts.named("mina").role()).isEqualTo(Role.OPERATOR);
@@ -510,13 +594,24 @@ class IntrudersTest {
     }
 
     private int withToken(String secret, String path) {
+        return withToken(secret, new Visitor(scene).request(path));
+    }
+
+    private int withToken(String secret, HttpRequest.Builder request) {
         return new Visitor(scene)
                 .send(
-                        new Visitor(scene)
-                                .request(path)
-                                .header("Accept", "application/json")
+                        request.header("Accept", "application/json")
                                 .header("Authorization", "Bearer " + secret))
                 .statusCode();
+    }
+
+    private int postWithToken(String secret, String path, String json) {
+        return withToken(
+                secret,
+                new Visitor(scene)
+                        .request(path)
+                        .header("Content-Type", "application/json")
+                        .POST(HttpRequest.BodyPublishers.ofString(json)));
     }
 
     /** Every text that comes in ends as data: bound in SQL, escaped in a page. */
