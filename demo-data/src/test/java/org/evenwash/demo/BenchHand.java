@@ -20,8 +20,14 @@ final class BenchHand {
                             + " open-lid; pause 1; close-lid; pause 3; rearm; pause 8; rearm; pause 1; settle")
                     .split("; ");
 
+    private static final String SETTLED = "> settle";
+    private static final String UNSETTLED = "? not all is done yet";
+
     private final Yard yard;
     private int starts;
+
+    /** All that was done at the bench has had its effect; while the outbox is locked, its time stands still. */
+    private boolean settled = true;
 
     BenchHand(Yard yard) {
         this.yard = yard;
@@ -31,7 +37,7 @@ final class BenchHand {
     void work(Duration length) {
         long end_ns = System.nanoTime() + length.toNanos();
         while (System.nanoTime() < end_ns) {
-            act(panel());
+            act();
             pass(LOOK_AGAIN);
         }
     }
@@ -39,14 +45,12 @@ final class BenchHand {
     /** Whatever is under way comes to its end, and the jar is out. */
     void tidyUp(Duration atMost) {
         long end_ns = System.nanoTime() + atMost.toNanos();
-        String panel = panel();
-        while (!READY_FOR_A_JAR.contains(state(panel))) {
+        while (!settled || !READY_FOR_A_JAR.contains(state(panel()))) {
             if (System.nanoTime() > end_ns) {
-                throw new AssertionError("the bench stays " + panel + "\n" + yard.story());
+                throw new AssertionError("the bench stays " + panel() + "\n" + yard.story());
             }
-            act(panel);
+            act();
             pass(LOOK_AGAIN);
-            panel = panel();
         }
         say("reset", "open-lid", "pause 1", "remove-jar", "pause 1", "settle");
     }
@@ -60,7 +64,7 @@ final class BenchHand {
             if (System.nanoTime() > end_ns) {
                 throw new AssertionError("no wash comes to its end\n" + yard.story());
             }
-            act(panel());
+            act();
             pass(LOOK_AGAIN);
         }
         tidyUp(atMost);
@@ -75,7 +79,13 @@ final class BenchHand {
         return yard.controller().said(line -> line.startsWith("COMPLETE"));
     }
 
-    private void act(String panel) {
+    /** Nobody opens the lid for the next jar before the last START has shown what it does. */
+    private void act() {
+        if (!settled) {
+            say("settle");
+            return;
+        }
+        String panel = panel();
         String state = state(panel);
         if (state.equals("IDLE") && panel.contains("PROOF-TEST-DUE")) {
             say(PROOF_TEST);
@@ -87,12 +97,20 @@ final class BenchHand {
         }
     }
 
+    /**
+     * @param acts the last of them is "settle"
+     */
     private void say(String... acts) {
         Program controller = yard.controller();
         for (String act : acts) {
             controller.say(act);
         }
-        controller.await("> " + acts[acts.length - 1]);
+        String answer =
+                controller.await(SETTLED, line -> line.equals(SETTLED) || line.equals(UNSETTLED));
+        settled = answer.equals(SETTLED);
+        if (!settled) {
+            controller.await(SETTLED);
+        }
     }
 
     /** The panel's line, such as {@code IDLE, start refused: LID-OPEN}. */

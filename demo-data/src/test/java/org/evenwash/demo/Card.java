@@ -141,7 +141,11 @@ final class Card extends Disk {
     void roomy() {
         mount("-o", "remount,rw", folder().toString());
         try {
-            Files.deleteIfExists(ballast());
+            if (Files.deleteIfExists(ballast())) {
+                // Otherwise a card that fails soon after forgets it, and is full again when it was
+                // checked.
+                must(List.of("sync", "--file-system", folder().toString()));
+            }
         } catch (IOException e) {
             throw new UncheckedIOException("cannot make room in " + folder(), e);
         }
