@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import de.siegmar.fastcsv.reader.CsvReader;
 import de.siegmar.fastcsv.reader.NamedCsvRecord;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -19,17 +20,15 @@ class OnceIT {
 
     @Test
     void once_playsTheDay_printsATable_andWritesWhatTheDatabaseHolds() throws Exception {
-        Path java = Path.of(System.getProperty("java.home"), "bin", "java");
-        try (Program demo =
-                Program.start(
-                        "demo",
-                        List.of(
-                                java.toString(),
-                                "-Devenwash.demo.folder=" + folder,
-                                "-cp",
-                                System.getProperty("java.class.path"),
-                                "org.evenwash.demo.Demo",
-                                "--once"))) {
+        List<String> command = new ArrayList<>(Program.java());
+        command.addAll(
+                List.of(
+                        "-Devenwash.demo.folder=" + folder,
+                        "-cp",
+                        System.getProperty("java.class.path"),
+                        "org.evenwash.demo.Demo",
+                        "--once"));
+        try (Program demo = Program.start("demo", command)) {
             assertThat(demo.awaitExit()).as(demo.tail()).isZero();
             assertThat(demo.all()).contains("simulated").contains("Written to");
         }
