@@ -119,6 +119,7 @@ class FaultsIT {
     private static void report(List<Outcome> outcomes, Set<Mishap.Where> leftOut) {
         int cycles = 0;
         Map<String, Integer> endings = new TreeMap<>();
+        int toldGone = 0;
         int lost = 0;
         int duplicated = 0;
         int unexplained = 0;
@@ -133,6 +134,7 @@ class FaultsIT {
             }
             cycles += verdict.cycles();
             verdict.endings().forEach(ending -> endings.merge(ending, 1, Integer::sum));
+            toldGone += verdict.toldGone().size();
             lost += verdict.lost().size();
             duplicated += verdict.duplicated().size();
             unexplained += verdict.unexplained().size();
@@ -142,7 +144,8 @@ class FaultsIT {
         }
         System.out.printf(
                 "faults: %d scenarios%s, %d cycles begun: %d lost, %d duplicated, %d unexplained,"
-                        + " %d scenarios broken; they ended %s%n",
+                        + " %d scenarios broken; %d stood in a damaged outbox, whose salvage told that"
+                        + " they are gone, the others ended %s%n",
                 outcomes.size(),
                 leftOut.isEmpty() ? "" : " (" + without(leftOut) + ")",
                 cycles,
@@ -150,6 +153,7 @@ class FaultsIT {
                 duplicated,
                 unexplained,
                 outcomes.stream().filter(outcome -> outcome.verdict() == null).count(),
+                toldGone,
                 endings);
         if (!failed.isEmpty()) {
             throw new AssertionError(

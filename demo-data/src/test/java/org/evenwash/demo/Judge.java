@@ -43,13 +43,16 @@ final class Judge {
      *
      * @param cycles begun at the bench
      * @param endings how each of those stored ended
-     * @param lost begun, and not in the database
+     * @param toldGone begun and not in the database, but stood in a damaged outbox, whose salvage told the person that
+     *     it is gone
+     * @param lost begun, and not in the database, and nobody was told
      * @param duplicated more than once in the database
      * @param unexplained anything else that nobody could account for
      */
     record Verdict(
             int cycles,
             List<String> endings,
+            List<String> toldGone,
             List<String> lost,
             List<String> duplicated,
             List<String> unexplained) {
@@ -86,7 +89,8 @@ final class Judge {
         Set<String> begun = new TreeSet<>(trouble.started());
         begun.addAll(cyclesIn(outbox));
         List<String> stored = column(database, "SELECT id FROM cycle");
-        List<String> lost = without(without(begun, stored), trouble.salvaged().ids());
+        List<String> missing = without(begun, stored);
+        List<String> lost = without(missing, trouble.salvaged().ids());
         List<String> duplicated = new ArrayList<>(stored);
         new HashSet<>(stored).forEach(duplicated::remove);
         without(stored, begun).forEach(id -> unexplained.add("cycle " + id + " never began"));
@@ -99,7 +103,8 @@ final class Judge {
         endings(trouble, endings, unexplained);
         column(database, "SELECT COALESCE(reason, '') || ' on ' || topic FROM set_aside")
                 .forEach(reason -> unexplained.add("set aside: " + reason));
-        return new Verdict(begun.size(), endings, lost, duplicated, unexplained);
+        return new Verdict(
+                begun.size(), endings, without(missing, lost), lost, duplicated, unexplained);
     }
 
     /** A logger may take its time to end after its disk was full: its unit would start it again even now. */
