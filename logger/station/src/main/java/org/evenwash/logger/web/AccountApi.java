@@ -140,7 +140,8 @@ final class AccountApi {
             throw Refused.conflict(
                     "account",
                     "is your own",
-                    "wait a quarter of an hour, or let another keeper unlock it");
+                    "wait a quarter of an hour, let another keeper unlock it, or run"
+                            + " 'evenwash-logger account unlock' at the machine");
         }
         doors.accounts.unlock(id(ctx));
         done(ctx, id(ctx));
