@@ -62,7 +62,7 @@ class LargeArchiveBenchmarkTest {
     private static final Clock CLOCK =
             Clock.fixed(LAST_DAY.atTime(12, 0).toInstant(ZoneOffset.UTC), ZoneOffset.UTC);
     private static final int ASKED = 40;
-    private static final int WARMING = 15;
+    private static final int WARMING = 50;
     private static final ObjectMapper JSON = new ObjectMapper();
 
     private static Database database;
@@ -113,8 +113,8 @@ class LargeArchiveBenchmarkTest {
     void everyPage_isServedWithinATenthOfASecond() {
         List<String> slow = new ArrayList<>();
         print(
-                "%-44s %8s %8s %8s %8s %8s %8s",
-                "page, ms", "p50", "p95", "cpu p50", "cpu p95", "KiB", "x ready");
+                "%-44s %8s %8s %8s %8s %8s %8s %8s",
+                "page, ms", "first", "p50", "p95", "cpu p50", "cpu p95", "KiB", "x ready");
         for (String route : server.pages()) {
             List<String> paths = examples.getOrDefault(route, List.of(route));
             assertThat(paths)
@@ -132,6 +132,9 @@ class LargeArchiveBenchmarkTest {
         SplittableRandom random = new SplittableRandom(7);
         double[] clock = new double[ASKED];
         double[] processor = new double[ASKED];
+        Watch watch = new Watch();
+        browser.get(paths.get(0));
+        double first_ms = watch.clock_s() * 1_000;
         String page =
                 asked(browser, () -> paths.get(random.nextInt(paths.size())), clock, processor);
         double[] ready = new double[ASKED];
@@ -141,8 +144,9 @@ class LargeArchiveBenchmarkTest {
         }
         long size = page.length();
         print(
-                "%-44s %8.1f %8.1f %8.1f %8.1f %8d %8.1f",
+                "%-44s %8.1f %8.1f %8.1f %8.1f %8.1f %8d %8.1f",
                 name,
+                first_ms,
                 clock[ASKED / 2],
                 p95(clock),
                 processor[ASKED / 2],

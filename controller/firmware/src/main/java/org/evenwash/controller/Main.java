@@ -40,10 +40,24 @@ public final class Main implements Callable<Integer> {
     }
 
     static int run(String... args) {
-        return new CommandLine(new Main())
+        return commandLine(args)
                 .setExecutionExceptionHandler(Main::explain)
                 .setCaseInsensitiveEnumValuesAllowed(true)
                 .execute(args);
+    }
+
+    /** A command that is named first is made alone: making all of them is a good part of a start. */
+    static CommandLine commandLine(String... args) {
+        String asked = args.length == 0 ? "" : args[0];
+        Command all = Main.class.getAnnotation(Command.class);
+        for (Class<?> one : all.subcommands()) {
+            boolean needsNoOther = one.getPackage() == Main.class.getPackage();
+            if (needsNoOther && one.getAnnotation(Command.class).name().equals(asked)) {
+                return new CommandLine(CommandSpec.create().name(all.name()))
+                        .addSubcommand(asked, new CommandLine(one));
+            }
+        }
+        return new CommandLine(new Main());
     }
 
     /** What a person can put right is told in a sentence; anything else keeps its trace. */

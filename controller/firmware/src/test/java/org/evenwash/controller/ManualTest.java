@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Pattern;
@@ -22,13 +23,22 @@ class ManualTest {
                         .map(line -> line.substring(".It Cm ".length()))
                         .toList();
         assertThat(inManual)
-                .containsExactlyInAnyOrderElementsOf(
-                        new CommandLine(new Main()).getSubcommands().keySet());
+                .containsExactlyInAnyOrderElementsOf(Main.commandLine().getSubcommands().keySet());
+    }
+
+    @Test
+    void aCommandNamedFirst_isMadeAlone_andIsTheSame() {
+        Map<String, CommandLine> all = Main.commandLine().getSubcommands();
+        for (String name : all.keySet()) {
+            Map<String, CommandLine> made = Main.commandLine(name).getSubcommands();
+            assertThat(made).as(name).hasSize(name.equals("generate-completion") ? all.size() : 1);
+            assertThat(made.get(name).getUsageMessage()).isEqualTo(all.get(name).getUsageMessage());
+        }
     }
 
     @Test
     void everyOptionOfTheManual_isOneOfTheProgram() throws IOException {
-        CommandLine root = new CommandLine(new Main());
+        CommandLine root = Main.commandLine();
         Set<String> known = new TreeSet<>(root.getCommandSpec().optionsMap().keySet());
         root.getSubcommands()
                 .values()

@@ -95,7 +95,9 @@ class SalvageCommandTest {
             salvage();
             assertThat(code).isEqualTo(Main.WRONG_INPUT);
             assertThat(said).contains("is in use by another controller. Stop that one first");
-            assertThat(bench.unsent()).isPositive();
+            assertThat(bench.await(now -> bench.unsent() > 0, Duration.ofSeconds(60)))
+                    .as("it goes on storing")
+                    .isTrue();
         }
     }
 

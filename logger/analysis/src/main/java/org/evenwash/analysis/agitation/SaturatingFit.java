@@ -151,17 +151,22 @@ public record SaturatingFit(
 
     private static double kernel(PooledTimes data, double a, double k) {
         double sum = data.firstTotal * Math.log(a);
+        double never = 1 - a;
+        double logNever = Math.log(never);
         for (int i = 0; i < data.size(); i++) {
             double kt = k * data.seconds[i];
             // One exponential serves both, taken where it keeps its digits.
             double exponential = kt < 1 ? Math.expm1(-kt) : Math.exp(-kt);
             double gone = kt < 1 ? -exponential : 1 - exponential;
             double left = kt < 1 ? 1 + exponential : exponential;
-            if (data.first[i] > 0) {
+            // Most of a search lies where washes are at the plateau to the last digit: no logarithm
+            // for them.
+            if (data.first[i] > 0 && gone < 1) {
                 sum += data.first[i] * Math.log(gone);
             }
             if (data.second[i] > 0) {
-                sum += data.second[i] * Math.log((1 - a) + a * left);
+                double missed = never + a * left;
+                sum += data.second[i] * (missed == never ? logNever : Math.log(missed));
             }
         }
         return sum;

@@ -81,10 +81,9 @@ public record WeibullFit(BinomialFit line, FitQuality quality, Optional<TimeToSh
     }
 
     private static double kernel(PooledTimes data, int i, double eta) {
-        double sum = data.second[i] > 0 ? -data.second[i] * Math.exp(eta) : 0;
-        return data.first[i] > 0
-                ? sum + data.first[i] * Math.log(Link.CLOGLOG.probability(eta))
-                : sum;
+        double rate = Math.exp(eta);
+        double sum = data.second[i] > 0 ? -data.second[i] * rate : 0;
+        return data.first[i] > 0 ? sum + data.first[i] * Math.log(-Math.expm1(-rate)) : sum;
     }
 
     /**

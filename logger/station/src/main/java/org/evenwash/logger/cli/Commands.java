@@ -2,11 +2,15 @@ package org.evenwash.logger.cli;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Supplier;
+import java.util.stream.Stream;
 import picocli.CommandLine;
+import picocli.CommandLine.Command;
 
-/** The analyses, in the order in which the help lists them. Only the one that is asked for is made. */
+/** The commands by name; only the one that is asked for is made. */
 final class Commands {
+    /** In the order in which the help lists them. */
     static final Map<String, Supplier<Analysis>> ANALYSES = new LinkedHashMap<>();
 
     static {
@@ -26,6 +30,17 @@ final class Commands {
     }
 
     private Commands() {}
+
+    /** The command of that name; empty where there is none, or where it has to know all the others. */
+    static Optional<CommandLine> made(String name) {
+        return ANALYSES.containsKey(name)
+                ? Optional.of(analysis(name))
+                : Stream.of(Main.class.getAnnotation(Command.class).subcommands())
+                        .filter(one -> one.getPackage() == Commands.class.getPackage())
+                        .filter(one -> one.getAnnotation(Command.class).name().equals(name))
+                        .map(one -> new CommandLine(one).setUsageHelpWidth(Main.HELP_WIDTH))
+                        .findFirst();
+    }
 
     static CommandLine analysis(String name) {
         Analysis analysis = ANALYSES.get(name).get();

@@ -45,6 +45,9 @@ import picocli.CommandLine.UnmatchedArgumentException;
 public final class Main {
     static final String NAME = "evenwash-logger";
 
+    /** Of all but the analyses. */
+    static final int HELP_WIDTH = 100;
+
     private Main() {}
 
     public static void main(String[] args) {
@@ -56,24 +59,31 @@ public final class Main {
     }
 
     /**
-     * The command line, for tests too. An analysis is made alone: it needs no broker, database or web
-     * server, and the classes of these take longer to load than the analysis to run.
+     * The command line, for tests too. A command that is named first is made alone: making all of them takes
+     * several times as long as to run the smaller ones, and a part of each start of {@code serve}.
      */
     static CommandLine commandLine(String... args) {
-        CommandLine root;
-        if (args.length > 0 && Commands.ANALYSES.containsKey(args[0])) {
-            root = new CommandLine(CommandSpec.create().name(NAME));
-            root.addSubcommand(args[0], Commands.analysis(args[0]));
-        } else {
-            root = new CommandLine(new Main()).setUsageHelpWidth(100);
-            Commands.ANALYSES
-                    .keySet()
-                    .forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
-        }
+        CommandLine root =
+                args.length == 0
+                        ? whole()
+                        : Commands.made(args[0]).map(Main::alone).orElseGet(Main::whole);
         ExitCode.describe(root);
         return root.setCaseInsensitiveEnumValuesAllowed(true)
                 .setParameterExceptionHandler(Main::explainOptions)
                 .setExecutionExceptionHandler(Main::explain);
+    }
+
+    private static CommandLine alone(CommandLine command) {
+        return new CommandLine(CommandSpec.create().name(NAME))
+                .addSubcommand(command.getCommandName(), command);
+    }
+
+    private static CommandLine whole() {
+        CommandLine root = new CommandLine(new Main()).setUsageHelpWidth(HELP_WIDTH);
+        Commands.ANALYSES
+                .keySet()
+                .forEach(name -> root.addSubcommand(name, Commands.analysis(name)));
+        return root;
     }
 
     private static int explainOptions(ParameterException e, String[] args) {

@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.regex.Pattern;
@@ -46,6 +47,17 @@ class ManualTest {
                             assertThat(manual.get(manual.indexOf(".It Cm " + name) + 1))
                                     .isEqualToIgnoringCase(first.substring(0, first.length() - 1));
                         });
+    }
+
+    @Test
+    void aCommandNamedFirst_isMadeAlone_andIsTheSame() {
+        Map<String, CommandLine> all = Main.commandLine().getSubcommands();
+        for (String name : all.keySet()) {
+            Map<String, CommandLine> made = Main.commandLine(name).getSubcommands();
+            boolean needsTheOthers = name.equals("help") || name.equals("generate-completion");
+            assertThat(made).as(name).hasSize(needsTheOthers ? all.size() : 1);
+            assertThat(made.get(name).getUsageMessage()).isEqualTo(all.get(name).getUsageMessage());
+        }
     }
 
     @Test
