@@ -15,7 +15,7 @@ public final class Quantiles {
 
     /** Quantile of Gamma(shape, scale 1). Zero where the true value is too small for a double. */
     public static double gamma(double p, double shape) {
-        double z = normal(p);
+        double z = p < 0.5 ? -roughNormal(p) : roughNormal(1 - p);
         double c = 1 / (9 * shape);
         // Wilson and Hilferty 1931: the cube root of a gamma variable is nearly normal.
         double cube = Math.max(1 - c + z * Math.sqrt(c), 0.1);
@@ -64,15 +64,18 @@ public final class Quantiles {
             return 0;
         }
         double tail = Math.min(p, 1 - p);
-        // A bound good to 0.5 % (Abramowitz and Stegun 26.2.23); the root below is exact.
-        double t = Math.sqrt(-2 * Math.log(tail));
-        double guess =
-                t
-                        - (2.515517 + t * (0.802853 + t * 0.010328))
-                                / (1 + t * (1.432788 + t * (0.189269 + t * 0.001308)));
         double magnitude =
-                Roots.ofIncreasing(x -> tail - Probabilities.normal(-x), guess, 1e-3, 0, 40);
+                Roots.ofIncreasing(
+                        x -> tail - Probabilities.normal(-x), roughNormal(tail), 1e-3, 0, 40);
         return p < 0.5 ? -magnitude : magnitude;
+    }
+
+    /** What is exceeded with probability {@code tail}, at most 0.5, to 0.00045 (Abramowitz and Stegun 26.2.23). */
+    private static double roughNormal(double tail) {
+        double t = Math.sqrt(-2 * Math.log(tail));
+        return t
+                - (2.515517 + t * (0.802853 + t * 0.010328))
+                        / (1 + t * (1.432788 + t * (0.189269 + t * 0.001308)));
     }
 
     /** On this scale a quantile near 0 and its distance from 1 are both kept in full. */
